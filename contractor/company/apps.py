@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class CompanyConfig(AppConfig):
+    name = "contractor.company"
+    verbose_name = "The firm"

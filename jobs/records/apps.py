@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class RecordsConfig(AppConfig):
+    name = "jobs.records"
+    verbose_name = "Records"
