@@ -1,0 +1,31 @@
+"""Where the rules come from. A reason names one of these by id."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    id: str
+    title: str
+    kind: str  # published, common practice, starter figure, firm, from memory, geometry
+
+
+_ALL = (
+    Source("COMMON_PRACTICE", "Common practice, no source.", "common practice"),
+    Source("GEOMETRY", "Geometry of the dock as specified.", "geometry"),
+    Source("FIRM", "This firm's own rule or figure.", "firm"),
+    Source("FIRM_JOINTS", "This firm's joint rules in the catalogue.", "firm"),
+    Source("STARTER_HOURS", "Starter hours, to be replaced by the firm's own records.", "starter figure"),
+    Source("ARCHIMEDES", "Archimedes: water pushed aside weighs what floats on it.", "published"),
+    Source("FRESH_WATER", "62.4 lb/cu ft fresh, 64.0 salt: within 0.3 % of TEOS-10 and IAPWS.", "published"),
+    Source("PS20", "Dressed sizes: PS 20, as tabulated in the NDS Supplement, Tables 1A and 1B.", "published"),
+    Source("NDS_DENSITY", "Wood weight from specific gravity and moisture: NDS Supplement.", "published"),
+    Source("IRC_R507_7", "Decking support spacing: IRC Table R507.7; local code decides.", "published"),
+    Source("FLOAT_RATING", "Rated lift of the float, from its sheet, with date.", "firm"),
+)
+SOURCES: dict[str, Source] = {source.id: source for source in _ALL}
+
+
+def source(source_id: str) -> Source:
+    """The source with this id. Raises KeyError for an id nobody registered."""
+    return SOURCES[source_id]
