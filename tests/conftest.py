@@ -1,0 +1,45 @@
+import os
+import shutil
+from collections.abc import Iterator
+
+import pytest
+from django.conf import settings
+from playwright.sync_api import Browser, sync_playwright
+
+CHROMIUM_ARGUMENTS = [
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+
+
+def chromium_path() -> str | None:
+    named = os.environ.get("WHARFWRIGHT_CHROMIUM")
+    return named or shutil.which("chromium") or shutil.which("chromium-browser")
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    missing = {}
+    if settings.TEST_DATABASE != "postgres":
+        missing["postgres"] = "needs PostgreSQL, and this run is on SQLite"
+    if chromium_path() is None:
+        missing["browser"] = "needs Chromium, which is not installed"
+    for item in items:
+        for marker, reason in missing.items():
+            if item.get_closest_marker(marker):
+                item.add_marker(pytest.mark.skip(reason=reason))
+
+
+@pytest.fixture(scope="session")
+def chromium() -> Iterator[Browser]:
+    # Playwright keeps an event loop in this thread; Django would otherwise refuse every query in a browser test.
+    os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=chromium_path(), args=CHROMIUM_ARGUMENTS)
+        yield browser
+        browser.close()
