@@ -106,7 +106,7 @@ DATA_UPLOAD_MAX_NUMBER_FIELDS = 20_000  # forty sections with every field shown
 DATA_UPLOAD_MAX_NUMBER_FILES = 20
 
 # Who may come in
-AUTH_USER_MODEL = "company.Staff" if (BASE_DIR / "contractor/company/models.py").exists() else "auth.User"
+AUTH_USER_MODEL = "company.Staff"
 LOGIN_URL = "company:login"
 AUTH_PASSWORD_VALIDATORS = [
     {"NAME": "django.contrib.auth.password_validation.UserAttributeSimilarityValidator"},

@@ -1,0 +1,33 @@
+from contractor.company.models.firm import (
+    Company,
+    DateStyle,
+    DepositRule,
+    OverheadMode,
+    Paper,
+    PaymentStep,
+    TaxMode,
+    TaxRate,
+    Trigger,
+    Units,
+)
+from contractor.company.models.records import ChangeLog, Counter, FormKey, LoginAttempt
+from contractor.company.models.staff import Role, Staff
+
+__all__ = [
+    "ChangeLog",
+    "Company",
+    "Counter",
+    "DateStyle",
+    "DepositRule",
+    "FormKey",
+    "LoginAttempt",
+    "OverheadMode",
+    "Paper",
+    "PaymentStep",
+    "Role",
+    "Staff",
+    "TaxMode",
+    "TaxRate",
+    "Trigger",
+    "Units",
+]
