@@ -1,0 +1,55 @@
+"""Named questions about jobs."""
+
+from django.db import models
+from django.db.models import Exists, OuterRef, Q
+
+from .folding import folded
+
+
+class JobQuerySet(models.QuerySet):
+    def open(self):
+        return self.filter(ending="")
+
+    def ended(self):
+        return self.exclude(ending="")
+
+    def open_first(self):
+        """Open jobs before ended ones, newest number first."""
+        return self.order_by(
+            models.Case(models.When(ending="", then=0), default=1, output_field=models.IntegerField()),
+            "-year",
+            "-sequence",
+        )
+
+    def in_full(self):
+        """With the people and the place every sentence about a job names."""
+        return self.select_related("client", "site", "owner")
+
+    def found_by(self, typed: str):
+        """Every word typed is somewhere in the number, names, place, phones, words or notes of the job."""
+        found = self
+        for word in folded(typed).split():
+            found = found.filter(
+                Q(find_text__contains=word)
+                | Q(client__find_text__contains=word)
+                | Q(site__find_text__contains=word)
+            )
+        return found
+
+    def with_quotes(self):
+        """Notes on each job whether a quote is drafted, out, or accepted."""
+        quotes = self.model._meta.get_field("quotes").related_model.objects.filter(job=OuterRef("pk"))
+        return self.annotate(
+            has_draft=Exists(quotes.filter(state="draft")),
+            has_sent=Exists(quotes.filter(state="sent")),
+            has_accepted=Exists(quotes.filter(state="accepted")),
+        )
+
+    def at_stage(self, stage: str):
+        """Open jobs by the stage said aloud: enquiry, visit, estimating, quoted, accepted."""
+        jobs = self.open().with_quotes()
+        if stage == "accepted":
+            return jobs.filter(has_accepted=True)
+        if stage == "quoted":
+            return jobs.filter(has_accepted=False, has_sent=True)
+        return jobs.filter(has_accepted=False, has_sent=False, stage=stage)
