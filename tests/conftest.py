@@ -1,10 +1,11 @@
 import os
-import shutil
 from collections.abc import Iterator
 
 import pytest
 from django.conf import settings
 from playwright.sync_api import Browser, sync_playwright
+
+from tests.machine import chromium_path, chromium_trouble
 
 CHROMIUM_ARGUMENTS = [
     "--headless",
@@ -18,20 +19,14 @@ CHROMIUM_ARGUMENTS = [
 ]
 
 
-def chromium_path() -> str | None:
-    named = os.environ.get("WHARFWRIGHT_CHROMIUM")
-    return named or shutil.which("chromium") or shutil.which("chromium-browser")
-
-
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    missing = {}
-    if settings.TEST_DATABASE != "postgres":
-        missing["postgres"] = "needs PostgreSQL, and this run is on SQLite"
-    if chromium_path() is None:
-        missing["browser"] = "needs Chromium, which is not installed"
+    missing = {
+        "postgres": "" if settings.TEST_DATABASE == "postgres" else "needs PostgreSQL; this run is on SQLite",
+        "browser": f"needs Chromium: {chromium_trouble()}" if chromium_trouble() else "",
+    }
     for item in items:
         for marker, reason in missing.items():
-            if item.get_closest_marker(marker):
+            if reason and item.get_closest_marker(marker):
                 item.add_marker(pytest.mark.skip(reason=reason))
 
 

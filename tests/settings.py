@@ -7,6 +7,7 @@ import tempfile
 from pathlib import Path
 
 from contractor import env
+from tests.machine import postgres_for_tests
 
 SCRATCH = Path(tempfile.mkdtemp(prefix="wharfwright-tests-"))
 atexit.register(shutil.rmtree, SCRATCH, ignore_errors=True)
@@ -22,14 +23,8 @@ from contractor.settings import DATABASES, STORAGES  # noqa: E402
 
 TEST_DATABASE = env.text("WHARFWRIGHT_TEST_DATABASE", "sqlite", among=("sqlite", "postgres"))
 if TEST_DATABASE == "postgres":
-    DATABASES["default"] = {
-        "ENGINE": "django.db.backends.postgresql",
-        "HOST": env.text("WHARFWRIGHT_TEST_DB_HOST", "127.0.0.1"),
-        "PORT": env.whole("WHARFWRIGHT_TEST_DB_PORT", 5432),
-        "NAME": env.text("WHARFWRIGHT_TEST_DB_NAME", "wharfwright"),
-        "USER": env.text("WHARFWRIGHT_TEST_DB_USER", "wharfwright"),
-        "PASSWORD": env.secret("WHARFWRIGHT_TEST_DB_PASSWORD") or "wharfwright",
-    }
+    where = {key.upper(): value for key, value in postgres_for_tests().items()}
+    DATABASES["default"] = {"ENGINE": "django.db.backends.postgresql", "NAME": "wharfwright", **where}
 else:
     # A file, not memory: races between threads must meet the same locks as in the office.
     DATABASES["default"]["TEST"] = {"NAME": str(SCRATCH / "test.sqlite3")}
