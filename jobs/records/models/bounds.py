@@ -16,9 +16,7 @@ def not_below_zero(field: str, name: str, sentence: str) -> CheckConstraint:
 def in_order(lower: str, upper: str, name: str, sentence: str) -> CheckConstraint:
     """Where both are known, the lower is not above the upper."""
     return CheckConstraint(
-        condition=Q(**{f"{lower}__isnull": True})
-        | Q(**{f"{upper}__isnull": True})
-        | Q(**{f"{lower}__lte": F(upper)}),
+        condition=Q(**{f"{lower}__isnull": True}) | Q(**{f"{upper}__isnull": True}) | Q(**{f"{lower}__lte": F(upper)}),
         name=name,
         violation_error_message=sentence,
     )

@@ -3,8 +3,8 @@
 from django.db import models
 from django.urls import reverse
 
-from ..querysets.clients import ClientQuerySet
-from ..querysets.folding import folded
+from jobs.records.querysets.clients import ClientQuerySet
+from jobs.records.querysets.folding import folded
 
 
 class Preference(models.TextChoices):

@@ -4,8 +4,9 @@ from django.conf import settings
 from django.db import models
 from django.urls import reverse
 
-from ..querysets.folding import folded
-from ..querysets.jobs import JobQuerySet
+from jobs.records.querysets.folding import folded
+from jobs.records.querysets.jobs import JobQuerySet
+
 from .bounds import above_zero, not_below_zero
 
 

@@ -2,7 +2,8 @@
 
 from django.db import models
 
-from ..querysets.levels import DepthPointQuerySet, LevelReadingQuerySet
+from jobs.records.querysets.levels import DepthPointQuerySet, LevelReadingQuerySet
+
 from .bounds import in_order, not_below_zero
 
 
@@ -45,8 +46,7 @@ class LevelRange(models.Model):
             in_order("normal_in", "storm_in", "level_normal_to_storm", "Normal water cannot stand above storm water."),
             in_order("low_in", "storm_in", "level_low_to_storm", "Low water cannot stand above storm water."),
             models.CheckConstraint(
-                condition=~models.Q(datum="")
-                | models.Q(low_in=None, normal_in=None, high_in=None, storm_in=None),
+                condition=~models.Q(datum="") | models.Q(low_in=None, normal_in=None, high_in=None, storm_in=None),
                 name="level_range_names_datum",
                 violation_error_message="Say what the levels are measured from: a mark, a staff, full pool.",
             ),

@@ -4,8 +4,9 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.urls import reverse
 
-from ..querysets.folding import folded
-from ..querysets.sites import SiteQuerySet
+from jobs.records.querysets.folding import folded
+from jobs.records.querysets.sites import SiteQuerySet
+
 from .bounds import above_zero, not_below_zero
 from .levels import BottomKind
 from .limits import DockLimits, limit_bounds
@@ -63,7 +64,11 @@ class Site(DockLimits):
     directions = models.TextField(blank=True)
     gate_code = models.CharField(max_length=40, blank=True)
     latitude = models.DecimalField(
-        max_digits=9, decimal_places=6, null=True, blank=True, validators=[MinValueValidator(-90), MaxValueValidator(90)]
+        max_digits=9,
+        decimal_places=6,
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(-90), MaxValueValidator(90)],
     )
     longitude = models.DecimalField(
         max_digits=9,

@@ -4,7 +4,7 @@ from django.conf import settings
 from django.db import models
 from django.urls import reverse
 
-from ..querysets.specs import SpecRevisionQuerySet
+from jobs.records.querysets.specs import SpecRevisionQuerySet
 
 
 class SpecRevision(models.Model):

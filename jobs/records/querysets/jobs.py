@@ -30,9 +30,7 @@ class JobQuerySet(models.QuerySet):
         found = self
         for word in folded(typed).split():
             found = found.filter(
-                Q(find_text__contains=word)
-                | Q(client__find_text__contains=word)
-                | Q(site__find_text__contains=word)
+                Q(find_text__contains=word) | Q(client__find_text__contains=word) | Q(site__find_text__contains=word)
             )
         return found
 
