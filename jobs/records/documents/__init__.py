@@ -1,0 +1,1 @@
+"""What records put on paper and into drawings."""

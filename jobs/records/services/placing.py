@@ -1,0 +1,63 @@
+"""What a site says to a dock spec. Levels, depths, miles and bottom are typed once, on the site."""
+
+from dataclasses import replace
+
+from estimating.engine.spec import DepthPoint as SpecDepth
+from estimating.engine.spec import DockSpec, Place, Water
+from jobs.records.models import DepthPoint, LevelRange, Salt, Site
+
+
+def levels_of(site: Site) -> LevelRange:
+    """The site's range of levels; all unknown where none was written yet."""
+    return getattr(site, "level_range", None) or LevelRange(site=site)
+
+
+def depth_below_normal_in(point: DepthPoint, levels: LevelRange) -> float | None:
+    """Depth at normal level, from a depth measured at a reading; None where the two cannot be set against each other.
+
+    A depth without a reading was stated at normal level.
+    """
+    if point.depth_in is None or point.reading is None:
+        return point.depth_in
+    if levels.normal_in is None or point.reading.datum != levels.datum:
+        return None
+    return point.depth_in + levels.normal_in - point.reading.value_in
+
+
+def place_from_site(site: Site, *, before: Place | None = None) -> Place:
+    """The engine's place for a site. Only what no site can say (water temperature on the day) is kept from `before`."""
+    levels = levels_of(site)
+    return Place(
+        water=Water(
+            kind="fresh" if site.salt == Salt.UNKNOWN else site.salt,
+            datum=levels.datum,
+            low_in=levels.low_in,
+            normal_in=levels.normal_in,
+            high_in=levels.high_in,
+        ),
+        depths=_depths(site, levels),
+        bottom=site.bottom,
+        bank_height_in=site.bank_height_in,
+        island=bool(site.island),
+        carry_in=site.carry_in,
+        water_temp_f=before.water_temp_f if before else None,
+        one_way_miles=site.miles_from_yard,
+    )
+
+
+def spec_at_site(spec: DockSpec, site: Site) -> DockSpec:
+    """The spec standing at this site: its place, and the hinge height where the site knows one."""
+    placed = replace(spec, place=place_from_site(site, before=spec.place))
+    if placed.ramp is None or site.hinge_level_in is None:
+        return placed
+    return replace(placed, ramp=replace(placed.ramp, hinge_level_in=site.hinge_level_in))
+
+
+def _depths(site: Site, levels: LevelRange) -> tuple[SpecDepth, ...]:
+    points = site.depth_points.standing().select_related("reading") if site.pk else ()
+    known = ((point, depth_below_normal_in(point, levels)) for point in points)
+    return tuple(
+        SpecDepth(label=point.label, distance_in=point.distance_in, depth_in=depth_in, bottom=point.bottom)
+        for point, depth_in in known
+        if depth_in is not None and depth_in >= 0 and point.distance_in is not None
+    )
