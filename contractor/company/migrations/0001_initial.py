@@ -11,156 +11,572 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     initial = True
 
-    dependencies = [
-    ]
+    dependencies = []
 
     operations = [
         migrations.CreateModel(
-            name='Counter',
+            name="Counter",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.CharField(max_length=80, unique=True)),
-                ('value', models.PositiveIntegerField(default=0)),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
+                ("name", models.CharField(max_length=80, unique=True)),
+                ("value", models.PositiveIntegerField(default=0)),
             ],
         ),
         migrations.CreateModel(
-            name='FormKey',
+            name="FormKey",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('key', models.CharField(max_length=36, unique=True)),
-                ('used_at', models.DateTimeField(db_index=True, default=django.utils.timezone.now)),
-                ('led_to', models.CharField(blank=True, max_length=300)),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
+                ("key", models.CharField(max_length=36, unique=True)),
+                ("used_at", models.DateTimeField(db_index=True, default=django.utils.timezone.now)),
+                ("led_to", models.CharField(blank=True, max_length=300)),
             ],
         ),
         migrations.CreateModel(
-            name='Staff',
+            name="Staff",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('password', models.CharField(max_length=128, verbose_name='password')),
-                ('last_login', models.DateTimeField(blank=True, null=True, verbose_name='last login')),
-                ('login', models.CharField(error_messages={'unique': 'Somebody else has this login name.'}, max_length=60, unique=True, validators=[django.core.validators.RegexValidator('^[a-z0-9][a-z0-9._@+-]*\\Z', 'Use small letters, figures and . _ - only, no spaces.')], verbose_name='login name')),
-                ('name', models.CharField(max_length=120, verbose_name='full name')),
-                ('email', models.EmailField(blank=True, max_length=254, verbose_name='email')),
-                ('phone', models.CharField(blank=True, max_length=40, verbose_name='phone')),
-                ('role', models.CharField(choices=[('owner', 'Owner'), ('office', 'Office'), ('crew_lead', 'Crew lead'), ('crew', 'Crew')], default='crew', max_length=12, verbose_name='role')),
-                ('active', models.BooleanField(default=True, verbose_name='may sign in')),
-                ('version', models.PositiveIntegerField(default=1)),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
+                ("password", models.CharField(max_length=128, verbose_name="password")),
+                ("last_login", models.DateTimeField(blank=True, null=True, verbose_name="last login")),
+                (
+                    "login",
+                    models.CharField(
+                        error_messages={"unique": "Somebody else has this login name."},
+                        max_length=60,
+                        unique=True,
+                        validators=[
+                            django.core.validators.RegexValidator(
+                                "^[a-z0-9][a-z0-9._@+-]*\\Z", "Use small letters, figures and . _ - only, no spaces."
+                            )
+                        ],
+                        verbose_name="login name",
+                    ),
+                ),
+                ("name", models.CharField(max_length=120, verbose_name="full name")),
+                ("email", models.EmailField(blank=True, max_length=254, verbose_name="email")),
+                ("phone", models.CharField(blank=True, max_length=40, verbose_name="phone")),
+                (
+                    "role",
+                    models.CharField(
+                        choices=[
+                            ("owner", "Owner"),
+                            ("office", "Office"),
+                            ("crew_lead", "Crew lead"),
+                            ("crew", "Crew"),
+                        ],
+                        default="crew",
+                        max_length=12,
+                        verbose_name="role",
+                    ),
+                ),
+                ("active", models.BooleanField(default=True, verbose_name="may sign in")),
+                ("version", models.PositiveIntegerField(default=1)),
             ],
             options={
-                'verbose_name': 'person',
-                'verbose_name_plural': 'people',
-                'ordering': ['name', 'id'],
-                'constraints': [models.CheckConstraint(condition=models.Q(('login', django.db.models.functions.text.Lower('login'))), name='staff_login_is_lower_case', violation_error_message='Write the login name in small letters.'), models.CheckConstraint(condition=models.Q(models.Q(('login', ''), _negated=True), ('login', django.db.models.functions.text.Trim('login'))), name='staff_has_login', violation_error_message='Type a login name.'), models.CheckConstraint(condition=models.Q(('name', ''), _negated=True), name='staff_has_name', violation_error_message='Type the person’s name.'), models.CheckConstraint(condition=models.Q(('role__in', ['owner', 'office', 'crew_lead', 'crew'])), name='staff_role_is_known', violation_error_message='Choose a role.')],
+                "verbose_name": "person",
+                "verbose_name_plural": "people",
+                "ordering": ["name", "id"],
+                "constraints": [
+                    models.CheckConstraint(
+                        condition=models.Q(("login", django.db.models.functions.text.Lower("login"))),
+                        name="staff_login_is_lower_case",
+                        violation_error_message="Write the login name in small letters.",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            models.Q(("login", ""), _negated=True),
+                            ("login", django.db.models.functions.text.Trim("login")),
+                        ),
+                        name="staff_has_login",
+                        violation_error_message="Type a login name.",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(("name", ""), _negated=True),
+                        name="staff_has_name",
+                        violation_error_message="Type the person’s name.",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(("role__in", ["owner", "office", "crew_lead", "crew"])),
+                        name="staff_role_is_known",
+                        violation_error_message="Choose a role.",
+                    ),
+                ],
             },
         ),
         migrations.CreateModel(
-            name='Company',
+            name="Company",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.CharField(max_length=120, verbose_name='name of the firm')),
-                ('address', models.TextField(blank=True, verbose_name='address')),
-                ('phone', models.CharField(blank=True, max_length=40, verbose_name='phone')),
-                ('email', models.EmailField(blank=True, max_length=254, verbose_name='email')),
-                ('registration_line', models.CharField(blank=True, max_length=160, verbose_name='registration or licence')),
-                ('insurance_line', models.CharField(blank=True, max_length=160, verbose_name='insurance')),
-                ('logo', models.ImageField(blank=True, upload_to='firm/', verbose_name='logo')),
-                ('units', models.CharField(choices=[('imperial', 'Feet, inches and pounds'), ('metric', 'Metres, millimetres and kilograms')], default='imperial', max_length=8, verbose_name='units')),
-                ('currency', models.CharField(default='USD', max_length=3, validators=[django.core.validators.RegexValidator('^[A-Z]{3}\\Z', 'Type the three letters of the currency, like USD, CAD or EUR.')], verbose_name='currency')),
-                ('date_style', models.CharField(choices=[('day_first', '7 May 2026'), ('month_first', 'May 7, 2026')], default='day_first', max_length=12, verbose_name='dates')),
-                ('paper', models.CharField(choices=[('letter', 'Letter'), ('a4', 'A4')], default='letter', max_length=6, verbose_name='paper')),
-                ('tax_mode', models.CharField(choices=[('shop_pays', 'The shop pays tax on what it buys; no tax line to the customer'), ('materials', 'Separate prices: tax on the materials only'), ('whole_price', 'Tax on the whole price'), ('both', 'The shop pays tax on what it buys, and tax on the whole price'), ('exempt', 'Customers are exempt, with a certificate')], default='shop_pays', max_length=12, verbose_name='tax')),
-                ('purchase_tax_percent', models.DecimalField(decimal_places=2, default=Decimal('0'), max_digits=5, validators=[django.core.validators.MinValueValidator(0), django.core.validators.MaxValueValidator(Decimal('100'))], verbose_name='tax on what the shop buys')),
-                ('wage_per_hour', models.DecimalField(decimal_places=2, default=Decimal('26.00'), max_digits=11, validators=[django.core.validators.MinValueValidator(0)], verbose_name='base wage per hour')),
-                ('burden_percent', models.DecimalField(decimal_places=2, default=Decimal('35'), max_digits=5, validators=[django.core.validators.MinValueValidator(0), django.core.validators.MaxValueValidator(Decimal('200'))], verbose_name='burden on wages')),
-                ('overhead_mode', models.CharField(choices=[('per_hour', 'So much for each crew hour'), ('percent', 'A percentage of cost')], default='per_hour', max_length=8, verbose_name='overhead')),
-                ('overhead_figure', models.DecimalField(decimal_places=2, default=Decimal('16.00'), max_digits=7, validators=[django.core.validators.MinValueValidator(0)], verbose_name='overhead figure')),
-                ('margin_percent', models.DecimalField(decimal_places=2, default=Decimal('15'), max_digits=5, validators=[django.core.validators.MinValueValidator(0), django.core.validators.MaxValueValidator(Decimal('95'))], verbose_name='margin on price')),
-                ('floor_margin_percent', models.DecimalField(decimal_places=2, default=Decimal('8'), max_digits=5, validators=[django.core.validators.MinValueValidator(0), django.core.validators.MaxValueValidator(Decimal('95'))], verbose_name='lowest margin without the owner')),
-                ('contingency_percent', models.DecimalField(decimal_places=2, default=Decimal('5'), max_digits=5, validators=[django.core.validators.MinValueValidator(0), django.core.validators.MaxValueValidator(Decimal('100'))], verbose_name='contingency')),
-                ('contingency_unknown_percent', models.DecimalField(decimal_places=2, default=Decimal('15'), max_digits=5, validators=[django.core.validators.MinValueValidator(0), django.core.validators.MaxValueValidator(Decimal('100'))], verbose_name='contingency, bottom unknown')),
-                ('price_step', models.PositiveSmallIntegerField(choices=[(0, 'to the cent'), (1, 'to the nearest 1'), (5, 'to the nearest 5'), (10, 'to the nearest 10'), (50, 'to the nearest 50'), (100, 'to the nearest 100')], default=10, verbose_name='round the price')),
-                ('mileage_rate', models.DecimalField(decimal_places=2, default=Decimal('0.70'), max_digits=6, validators=[django.core.validators.MinValueValidator(0)], verbose_name='travel, per mile')),
-                ('deposit_rule', models.CharField(choices=[('none', 'No limit set'), ('percent', 'At most a percentage of the price'), ('lesser', 'The lesser of a percentage and a fixed amount'), ('greater', 'The greater of a percentage and the cost of special orders')], default='none', max_length=8, verbose_name='deposit limit')),
-                ('deposit_percent', models.DecimalField(decimal_places=2, default=Decimal('0'), max_digits=5, validators=[django.core.validators.MinValueValidator(0), django.core.validators.MaxValueValidator(Decimal('100'))], verbose_name='deposit, percentage')),
-                ('deposit_cap', models.DecimalField(decimal_places=2, default=Decimal('0'), max_digits=11, validators=[django.core.validators.MinValueValidator(0)], verbose_name='deposit, fixed amount')),
-                ('deposit_source', models.CharField(blank=True, max_length=200, verbose_name='where the rule comes from')),
-                ('deposit_checked_on', models.DateField(blank=True, null=True, verbose_name='last checked')),
-                ('quote_valid_days', models.PositiveSmallIntegerField(default=21, validators=[django.core.validators.MinValueValidator(1), django.core.validators.MaxValueValidator(365)], verbose_name='a quote holds for')),
-                ('terms', models.TextField(blank=True, default='Changes to the work are written down with their price and signed by both before they are done.', verbose_name='terms')),
-                ('exclusions', models.TextField(blank=True, default='Electrical work\nRock removal\nLawn repair\nTaking away an old dock\nDamage by ice or flood', verbose_name='not in the price')),
-                ('warranty', models.TextField(blank=True, verbose_name='warranty')),
-                ('cancellation_notice', models.TextField(blank=True, verbose_name='right to cancel')),
-                ('person_weight_lb', models.FloatField(default=175.0, verbose_name='weight of an adult')),
-                ('live_load_psf', models.FloatField(default=30.0, verbose_name='design live load')),
-                ('version', models.PositiveIntegerField(default=1)),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
+                ("name", models.CharField(max_length=120, verbose_name="name of the firm")),
+                ("address", models.TextField(blank=True, verbose_name="address")),
+                ("phone", models.CharField(blank=True, max_length=40, verbose_name="phone")),
+                ("email", models.EmailField(blank=True, max_length=254, verbose_name="email")),
+                (
+                    "registration_line",
+                    models.CharField(blank=True, max_length=160, verbose_name="registration or licence"),
+                ),
+                ("insurance_line", models.CharField(blank=True, max_length=160, verbose_name="insurance")),
+                ("logo", models.ImageField(blank=True, upload_to="firm/", verbose_name="logo")),
+                (
+                    "units",
+                    models.CharField(
+                        choices=[
+                            ("imperial", "Feet, inches and pounds"),
+                            ("metric", "Metres, millimetres and kilograms"),
+                        ],
+                        default="imperial",
+                        max_length=8,
+                        verbose_name="units",
+                    ),
+                ),
+                (
+                    "currency",
+                    models.CharField(
+                        default="USD",
+                        max_length=3,
+                        validators=[
+                            django.core.validators.RegexValidator(
+                                "^[A-Z]{3}\\Z", "Type the three letters of the currency, like USD, CAD or EUR."
+                            )
+                        ],
+                        verbose_name="currency",
+                    ),
+                ),
+                (
+                    "date_style",
+                    models.CharField(
+                        choices=[("day_first", "7 May 2026"), ("month_first", "May 7, 2026")],
+                        default="day_first",
+                        max_length=12,
+                        verbose_name="dates",
+                    ),
+                ),
+                (
+                    "paper",
+                    models.CharField(
+                        choices=[("letter", "Letter"), ("a4", "A4")],
+                        default="letter",
+                        max_length=6,
+                        verbose_name="paper",
+                    ),
+                ),
+                (
+                    "tax_mode",
+                    models.CharField(
+                        choices=[
+                            ("shop_pays", "The shop pays tax on what it buys; no tax line to the customer"),
+                            ("materials", "Separate prices: tax on the materials only"),
+                            ("whole_price", "Tax on the whole price"),
+                            ("both", "The shop pays tax on what it buys, and tax on the whole price"),
+                            ("exempt", "Customers are exempt, with a certificate"),
+                        ],
+                        default="shop_pays",
+                        max_length=12,
+                        verbose_name="tax",
+                    ),
+                ),
+                (
+                    "purchase_tax_percent",
+                    models.DecimalField(
+                        decimal_places=2,
+                        default=Decimal("0"),
+                        max_digits=5,
+                        validators=[
+                            django.core.validators.MinValueValidator(0),
+                            django.core.validators.MaxValueValidator(Decimal("100")),
+                        ],
+                        verbose_name="tax on what the shop buys",
+                    ),
+                ),
+                (
+                    "wage_per_hour",
+                    models.DecimalField(
+                        decimal_places=2,
+                        default=Decimal("26.00"),
+                        max_digits=11,
+                        validators=[django.core.validators.MinValueValidator(0)],
+                        verbose_name="base wage per hour",
+                    ),
+                ),
+                (
+                    "burden_percent",
+                    models.DecimalField(
+                        decimal_places=2,
+                        default=Decimal("35"),
+                        max_digits=5,
+                        validators=[
+                            django.core.validators.MinValueValidator(0),
+                            django.core.validators.MaxValueValidator(Decimal("200")),
+                        ],
+                        verbose_name="burden on wages",
+                    ),
+                ),
+                (
+                    "overhead_mode",
+                    models.CharField(
+                        choices=[("per_hour", "So much for each crew hour"), ("percent", "A percentage of cost")],
+                        default="per_hour",
+                        max_length=8,
+                        verbose_name="overhead",
+                    ),
+                ),
+                (
+                    "overhead_figure",
+                    models.DecimalField(
+                        decimal_places=2,
+                        default=Decimal("16.00"),
+                        max_digits=7,
+                        validators=[django.core.validators.MinValueValidator(0)],
+                        verbose_name="overhead figure",
+                    ),
+                ),
+                (
+                    "margin_percent",
+                    models.DecimalField(
+                        decimal_places=2,
+                        default=Decimal("15"),
+                        max_digits=5,
+                        validators=[
+                            django.core.validators.MinValueValidator(0),
+                            django.core.validators.MaxValueValidator(Decimal("95")),
+                        ],
+                        verbose_name="margin on price",
+                    ),
+                ),
+                (
+                    "floor_margin_percent",
+                    models.DecimalField(
+                        decimal_places=2,
+                        default=Decimal("8"),
+                        max_digits=5,
+                        validators=[
+                            django.core.validators.MinValueValidator(0),
+                            django.core.validators.MaxValueValidator(Decimal("95")),
+                        ],
+                        verbose_name="lowest margin without the owner",
+                    ),
+                ),
+                (
+                    "contingency_percent",
+                    models.DecimalField(
+                        decimal_places=2,
+                        default=Decimal("5"),
+                        max_digits=5,
+                        validators=[
+                            django.core.validators.MinValueValidator(0),
+                            django.core.validators.MaxValueValidator(Decimal("100")),
+                        ],
+                        verbose_name="contingency",
+                    ),
+                ),
+                (
+                    "contingency_unknown_percent",
+                    models.DecimalField(
+                        decimal_places=2,
+                        default=Decimal("15"),
+                        max_digits=5,
+                        validators=[
+                            django.core.validators.MinValueValidator(0),
+                            django.core.validators.MaxValueValidator(Decimal("100")),
+                        ],
+                        verbose_name="contingency, bottom unknown",
+                    ),
+                ),
+                (
+                    "price_step",
+                    models.PositiveSmallIntegerField(
+                        choices=[
+                            (0, "to the cent"),
+                            (1, "to the nearest 1"),
+                            (5, "to the nearest 5"),
+                            (10, "to the nearest 10"),
+                            (50, "to the nearest 50"),
+                            (100, "to the nearest 100"),
+                        ],
+                        default=10,
+                        verbose_name="round the price",
+                    ),
+                ),
+                (
+                    "mileage_rate",
+                    models.DecimalField(
+                        decimal_places=2,
+                        default=Decimal("0.70"),
+                        max_digits=6,
+                        validators=[django.core.validators.MinValueValidator(0)],
+                        verbose_name="travel, per mile",
+                    ),
+                ),
+                (
+                    "deposit_rule",
+                    models.CharField(
+                        choices=[
+                            ("none", "No limit set"),
+                            ("percent", "At most a percentage of the price"),
+                            ("lesser", "The lesser of a percentage and a fixed amount"),
+                            ("greater", "The greater of a percentage and the cost of special orders"),
+                        ],
+                        default="none",
+                        max_length=8,
+                        verbose_name="deposit limit",
+                    ),
+                ),
+                (
+                    "deposit_percent",
+                    models.DecimalField(
+                        decimal_places=2,
+                        default=Decimal("0"),
+                        max_digits=5,
+                        validators=[
+                            django.core.validators.MinValueValidator(0),
+                            django.core.validators.MaxValueValidator(Decimal("100")),
+                        ],
+                        verbose_name="deposit, percentage",
+                    ),
+                ),
+                (
+                    "deposit_cap",
+                    models.DecimalField(
+                        decimal_places=2,
+                        default=Decimal("0"),
+                        max_digits=11,
+                        validators=[django.core.validators.MinValueValidator(0)],
+                        verbose_name="deposit, fixed amount",
+                    ),
+                ),
+                (
+                    "deposit_source",
+                    models.CharField(blank=True, max_length=200, verbose_name="where the rule comes from"),
+                ),
+                ("deposit_checked_on", models.DateField(blank=True, null=True, verbose_name="last checked")),
+                (
+                    "quote_valid_days",
+                    models.PositiveSmallIntegerField(
+                        default=21,
+                        validators=[
+                            django.core.validators.MinValueValidator(1),
+                            django.core.validators.MaxValueValidator(365),
+                        ],
+                        verbose_name="a quote holds for",
+                    ),
+                ),
+                (
+                    "terms",
+                    models.TextField(
+                        blank=True,
+                        default="Changes to the work are written down with their price and signed by both before they are done.",
+                        verbose_name="terms",
+                    ),
+                ),
+                (
+                    "exclusions",
+                    models.TextField(
+                        blank=True,
+                        default="Electrical work\nRock removal\nLawn repair\nTaking away an old dock\nDamage by ice or flood",
+                        verbose_name="not in the price",
+                    ),
+                ),
+                ("warranty", models.TextField(blank=True, verbose_name="warranty")),
+                ("cancellation_notice", models.TextField(blank=True, verbose_name="right to cancel")),
+                ("person_weight_lb", models.FloatField(default=175.0, verbose_name="weight of an adult")),
+                ("live_load_psf", models.FloatField(default=30.0, verbose_name="design live load")),
+                ("version", models.PositiveIntegerField(default=1)),
             ],
             options={
-                'verbose_name': 'firm',
-                'verbose_name_plural': 'firm',
-                'constraints': [models.CheckConstraint(condition=models.Q(('id', 1)), name='company_is_one_row'), models.CheckConstraint(condition=models.Q(('name', ''), _negated=True), name='company_has_name', violation_error_message='Name the firm.'), models.CheckConstraint(condition=models.Q(('contingency_percent__gte', 0), ('contingency_unknown_percent__gte', 0), ('deposit_percent__gte', 0), ('purchase_tax_percent__gte', 0), ('contingency_percent__lte', 100), ('contingency_unknown_percent__lte', 100), ('deposit_percent__lte', 100), ('purchase_tax_percent__lte', 100)), name='company_percents_are_possible', violation_error_message='A percentage runs from 0 to 100.'), models.CheckConstraint(condition=models.Q(('burden_percent__gte', 0), ('burden_percent__lte', 200)), name='company_burden_is_possible', violation_error_message='Burden runs from 0 to 200%.'), models.CheckConstraint(condition=models.Q(('floor_margin_percent__gte', 0), ('margin_percent__gte', 0), ('floor_margin_percent__lte', 95), ('margin_percent__lte', 95)), name='company_margins_are_possible', violation_error_message='A margin on price runs from 0 to 95%.'), models.CheckConstraint(condition=models.Q(('floor_margin_percent__lte', models.F('margin_percent'))), name='company_floor_is_below_margin', violation_error_message='The lowest margin can’t be above the usual one.'), models.CheckConstraint(condition=models.Q(('deposit_cap__gte', 0), ('mileage_rate__gte', 0), ('overhead_figure__gte', 0), ('wage_per_hour__gte', 0), ('deposit_cap__lte', Decimal('999999.99')), ('mileage_rate__lte', Decimal('999999.99')), ('overhead_figure__lte', Decimal('999999.99')), ('wage_per_hour__lte', Decimal('999999.99'))), name='company_rates_are_possible', violation_error_message='A rate can’t be below zero.'), models.CheckConstraint(condition=models.Q(('person_weight_lb__gte', 50), ('person_weight_lb__lte', 600)), name='company_person_weight_is_possible', violation_error_message='An adult weighs between 50 and 600 lb (23 and 272 kg).'), models.CheckConstraint(condition=models.Q(('live_load_psf__gt', 0), ('live_load_psf__lte', 500)), name='company_live_load_is_possible', violation_error_message='A live load is above 0 and at most 500 psf (24 kPa).')],
+                "verbose_name": "firm",
+                "verbose_name_plural": "firm",
+                "constraints": [
+                    models.CheckConstraint(condition=models.Q(("id", 1)), name="company_is_one_row"),
+                    models.CheckConstraint(
+                        condition=models.Q(("name", ""), _negated=True),
+                        name="company_has_name",
+                        violation_error_message="Name the firm.",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            ("contingency_percent__gte", 0),
+                            ("contingency_unknown_percent__gte", 0),
+                            ("deposit_percent__gte", 0),
+                            ("purchase_tax_percent__gte", 0),
+                            ("contingency_percent__lte", 100),
+                            ("contingency_unknown_percent__lte", 100),
+                            ("deposit_percent__lte", 100),
+                            ("purchase_tax_percent__lte", 100),
+                        ),
+                        name="company_percents_are_possible",
+                        violation_error_message="A percentage runs from 0 to 100.",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(("burden_percent__gte", 0), ("burden_percent__lte", 200)),
+                        name="company_burden_is_possible",
+                        violation_error_message="Burden runs from 0 to 200%.",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            ("floor_margin_percent__gte", 0),
+                            ("margin_percent__gte", 0),
+                            ("floor_margin_percent__lte", 95),
+                            ("margin_percent__lte", 95),
+                        ),
+                        name="company_margins_are_possible",
+                        violation_error_message="A margin on price runs from 0 to 95%.",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(("floor_margin_percent__lte", models.F("margin_percent"))),
+                        name="company_floor_is_below_margin",
+                        violation_error_message="The lowest margin can’t be above the usual one.",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            ("deposit_cap__gte", 0),
+                            ("mileage_rate__gte", 0),
+                            ("overhead_figure__gte", 0),
+                            ("wage_per_hour__gte", 0),
+                            ("deposit_cap__lte", Decimal("999999.99")),
+                            ("mileage_rate__lte", Decimal("999999.99")),
+                            ("overhead_figure__lte", Decimal("999999.99")),
+                            ("wage_per_hour__lte", Decimal("999999.99")),
+                        ),
+                        name="company_rates_are_possible",
+                        violation_error_message="A rate can’t be below zero.",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(("person_weight_lb__gte", 50), ("person_weight_lb__lte", 600)),
+                        name="company_person_weight_is_possible",
+                        violation_error_message="An adult weighs between 50 and 600 lb (23 and 272 kg).",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(("live_load_psf__gt", 0), ("live_load_psf__lte", 500)),
+                        name="company_live_load_is_possible",
+                        violation_error_message="A live load is above 0 and at most 500 psf (24 kPa).",
+                    ),
+                ],
             },
         ),
         migrations.CreateModel(
-            name='LoginAttempt',
+            name="LoginAttempt",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('at', models.DateTimeField(db_index=True, default=django.utils.timezone.now)),
-                ('address', models.CharField(max_length=45)),
-                ('name_digest', models.CharField(max_length=64)),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
+                ("at", models.DateTimeField(db_index=True, default=django.utils.timezone.now)),
+                ("address", models.CharField(max_length=45)),
+                ("name_digest", models.CharField(max_length=64)),
             ],
             options={
-                'indexes': [models.Index(fields=['address', 'at'], name='login_attempt_by_address')],
+                "indexes": [models.Index(fields=["address", "at"], name="login_attempt_by_address")],
             },
         ),
         migrations.CreateModel(
-            name='PaymentStep',
+            name="PaymentStep",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('position', models.PositiveSmallIntegerField(unique=True)),
-                ('trigger', models.CharField(choices=[('signing', 'on signing'), ('permit', 'when the permit is issued'), ('materials', 'when materials are delivered'), ('layout', 'when layout is done'), ('framing', 'when framing is done'), ('flotation', 'when the floats are on'), ('decking', 'when decking is done'), ('anchoring', 'when the dock is anchored'), ('handover', 'at hand-over'), ('defects', 'after the defects list')], max_length=12, verbose_name='when')),
-                ('percent', models.DecimalField(decimal_places=2, max_digits=5, validators=[django.core.validators.MinValueValidator(0), django.core.validators.MaxValueValidator(100)], verbose_name='share')),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
+                ("position", models.PositiveSmallIntegerField(unique=True)),
+                (
+                    "trigger",
+                    models.CharField(
+                        choices=[
+                            ("signing", "on signing"),
+                            ("permit", "when the permit is issued"),
+                            ("materials", "when materials are delivered"),
+                            ("layout", "when layout is done"),
+                            ("framing", "when framing is done"),
+                            ("flotation", "when the floats are on"),
+                            ("decking", "when decking is done"),
+                            ("anchoring", "when the dock is anchored"),
+                            ("handover", "at hand-over"),
+                            ("defects", "after the defects list"),
+                        ],
+                        max_length=12,
+                        verbose_name="when",
+                    ),
+                ),
+                (
+                    "percent",
+                    models.DecimalField(
+                        decimal_places=2,
+                        max_digits=5,
+                        validators=[
+                            django.core.validators.MinValueValidator(0),
+                            django.core.validators.MaxValueValidator(100),
+                        ],
+                        verbose_name="share",
+                    ),
+                ),
             ],
             options={
-                'verbose_name': 'payment',
-                'ordering': ['position'],
-                'constraints': [models.CheckConstraint(condition=models.Q(('percent__gte', 0), ('percent__lte', 100)), name='payment_share_is_possible', violation_error_message='A share runs from 0 to 100%.')],
+                "verbose_name": "payment",
+                "ordering": ["position"],
+                "constraints": [
+                    models.CheckConstraint(
+                        condition=models.Q(("percent__gte", 0), ("percent__lte", 100)),
+                        name="payment_share_is_possible",
+                        violation_error_message="A share runs from 0 to 100%.",
+                    )
+                ],
             },
         ),
         migrations.CreateModel(
-            name='TaxRate',
+            name="TaxRate",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.CharField(max_length=40, verbose_name='tax')),
-                ('percent', models.DecimalField(decimal_places=3, max_digits=6, validators=[django.core.validators.MinValueValidator(0), django.core.validators.MaxValueValidator(100)], verbose_name='rate')),
-                ('from_date', models.DateField(verbose_name='from')),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
+                ("name", models.CharField(max_length=40, verbose_name="tax")),
+                (
+                    "percent",
+                    models.DecimalField(
+                        decimal_places=3,
+                        max_digits=6,
+                        validators=[
+                            django.core.validators.MinValueValidator(0),
+                            django.core.validators.MaxValueValidator(100),
+                        ],
+                        verbose_name="rate",
+                    ),
+                ),
+                ("from_date", models.DateField(verbose_name="from")),
             ],
             options={
-                'verbose_name': 'tax rate',
-                'ordering': ['name', '-from_date'],
-                'constraints': [models.UniqueConstraint(fields=('name', 'from_date'), name='tax_rate_once_a_day', violation_error_message='This tax already has a rate from that day.'), models.CheckConstraint(condition=models.Q(('percent__gte', 0), ('percent__lte', 100)), name='tax_rate_is_possible', violation_error_message='A rate runs from 0 to 100%.')],
+                "verbose_name": "tax rate",
+                "ordering": ["name", "-from_date"],
+                "constraints": [
+                    models.UniqueConstraint(
+                        fields=("name", "from_date"),
+                        name="tax_rate_once_a_day",
+                        violation_error_message="This tax already has a rate from that day.",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(("percent__gte", 0), ("percent__lte", 100)),
+                        name="tax_rate_is_possible",
+                        violation_error_message="A rate runs from 0 to 100%.",
+                    ),
+                ],
             },
         ),
         migrations.CreateModel(
-            name='ChangeLog',
+            name="ChangeLog",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('at', models.DateTimeField(db_index=True, default=django.utils.timezone.now)),
-                ('by_name', models.CharField(max_length=120)),
-                ('kind', models.CharField(max_length=80)),
-                ('object_id', models.CharField(max_length=40)),
-                ('object_name', models.CharField(max_length=200)),
-                ('did', models.CharField(max_length=40)),
-                ('before', models.JSONField(default=dict, encoder=django.core.serializers.json.DjangoJSONEncoder)),
-                ('after', models.JSONField(default=dict, encoder=django.core.serializers.json.DjangoJSONEncoder)),
-                ('by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
+                ("at", models.DateTimeField(db_index=True, default=django.utils.timezone.now)),
+                ("by_name", models.CharField(max_length=120)),
+                ("kind", models.CharField(max_length=80)),
+                ("object_id", models.CharField(max_length=40)),
+                ("object_name", models.CharField(max_length=200)),
+                ("did", models.CharField(max_length=40)),
+                ("before", models.JSONField(default=dict, encoder=django.core.serializers.json.DjangoJSONEncoder)),
+                ("after", models.JSONField(default=dict, encoder=django.core.serializers.json.DjangoJSONEncoder)),
+                (
+                    "by",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.SET_NULL,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'verbose_name': 'change',
-                'ordering': ['-at', '-id'],
-                'indexes': [models.Index(fields=['kind', 'object_id'], name='changelog_by_thing')],
+                "verbose_name": "change",
+                "ordering": ["-at", "-id"],
+                "indexes": [models.Index(fields=["kind", "object_id"], name="changelog_by_thing")],
             },
         ),
     ]

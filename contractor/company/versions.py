@@ -1,0 +1,148 @@
+"""Two people, one record: the later save changes nothing and is told what the other one changed."""
+
+import datetime
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any, TypeVar
+
+from django.core.exceptions import FieldDoesNotExist
+from django.db import models, transaction
+
+from contractor.company.journal import kept_values, log_change
+from contractor.company.models import ChangeLog, Staff
+
+Record = TypeVar("Record", bound=models.Model)
+
+
+@dataclass(frozen=True)
+class Difference:
+    """A field the other person changed, in words: what it was, what they made it, what you typed."""
+
+    field: str
+    label: str
+    before: str
+    theirs: str
+    yours: str
+
+
+class ChangedMeanwhile(Exception):
+    """The record was changed since it was read; nothing was saved.
+
+    `thing` is the record as it stands, `version` the one to send with the next try, `by_name` and `at` say who and
+    when (from the change log), `differences` what they changed beside what you typed.
+    """
+
+    def __init__(self, thing: models.Model, seen_version: int, changes: Mapping[str, Any]) -> None:
+        super().__init__(f"{thing} was changed meanwhile")
+        entries = _entries_since(thing, seen_version)
+        last = entries[0] if entries else None
+        self.thing = thing
+        self.version: int = thing.version
+        self.by_name: str = last.by_name if last else "Somebody"
+        self.at: datetime.datetime | None = last.at if last else None
+        self.differences = _differences(thing, entries, changes)
+
+    @property
+    def fields(self) -> str:
+        """The differing fields, as the settling form posts them."""
+        return ",".join(difference.field for difference in self.differences)
+
+
+@transaction.atomic
+def save_if_unchanged(
+    thing: Record, seen_version: int, changes: Mapping[str, Any], *, by: Staff | None, did: str = "changed"
+) -> Record:
+    """Write the changes into the record if it still has the version that was seen; log them; return it fresh.
+
+    Values equal to what stands are left out; if nothing is left, nothing happens. Raises ChangedMeanwhile when
+    somebody else saved first, ValidationError when the record would break one of its own rules.
+    """
+    model = type(thing)
+    current = model._base_manager.select_for_update().get(pk=thing.pk)
+    if current.version != seen_version:
+        raise ChangedMeanwhile(current, seen_version, changes)
+    before = {name: getattr(current, name) for name in changes}
+    new = {name: value for name, value in changes.items() if value != before[name]}
+    if not new:
+        return current
+    for name, value in new.items():
+        setattr(current, name, value)
+    _check_rules(current, new)
+    # SQLite has no row locks: there the count of this update says who was first.
+    if not model._base_manager.filter(pk=thing.pk, version=seen_version).update(version=seen_version + 1):
+        raise ChangedMeanwhile(model._base_manager.get(pk=thing.pk), seen_version, changes)
+    current.version = seen_version + 1
+    current.save()
+    log_change(
+        current,
+        did=did,
+        by=by,
+        before={name: before[name] for name in new},
+        after={**{name: getattr(current, name) for name in new}, "version": current.version},
+    )
+    return current
+
+
+def settled(changes: Mapping[str, Any], posted: Mapping[str, Any]) -> dict[str, Any]:
+    """The changes that remain after the person pressed "keep theirs" or "keep mine" under a conflict.
+
+    >>> settled({"name": "a", "phone": "b"}, {"stands": "theirs", "differing": "name"})
+    {'phone': 'b'}
+    """
+    dropped = posted.get("differing", "").split(",") if posted.get("stands") == "theirs" else []
+    return {name: value for name, value in changes.items() if name not in dropped}
+
+
+def in_words(model: type[models.Model], name: str, value: Any) -> str:
+    """A field's value as a colleague would say it; also takes values as the change log keeps them."""
+    try:
+        field = model._meta.get_field(name)
+    except FieldDoesNotExist:
+        return str(value)
+    if value is None or value == "":
+        return "nothing"
+    if getattr(field, "choices", None):
+        return str(dict(field.flatchoices).get(value, value))
+    if isinstance(field, models.BooleanField):
+        return "yes" if value else "no"
+    if isinstance(field, models.DecimalField):
+        return f"{Decimal(str(value)):f}"
+    return str(value)
+
+
+def label_of(model: type[models.Model], name: str) -> str:
+    try:
+        return str(model._meta.get_field(name).verbose_name)
+    except FieldDoesNotExist:
+        return name.replace("_", " ")
+
+
+def _check_rules(thing: models.Model, new: Mapping[str, Any]) -> None:
+    untouched = {field.name for field in thing._meta.fields} - set(new)
+    thing.clean_fields(exclude=untouched)
+    thing.clean()
+    thing.validate_unique(exclude=untouched)
+    thing.validate_constraints()
+
+
+def _entries_since(thing: models.Model, seen_version: int) -> list[ChangeLog]:
+    entries = ChangeLog.objects.about(thing).newest_first()[:50]
+    return [entry for entry in entries if (entry.after.get("version") or 0) > seen_version]
+
+
+def _differences(thing: models.Model, entries: list[ChangeLog], changes: Mapping[str, Any]) -> list[Difference]:
+    model = type(thing)
+    was = {name: value for entry in entries for name, value in entry.before.items()}
+    touched = list(was) or [name for name, value in changes.items() if value != getattr(thing, name)]
+    yours = kept_values(changes)
+    return [
+        Difference(
+            field=name,
+            label=label_of(model, name),
+            before=in_words(model, name, was.get(name)),
+            theirs=in_words(model, name, getattr(thing, name, None)),
+            yours=in_words(model, name, yours[name]) if name in yours else "not typed here",
+        )
+        for name in touched
+    ]
