@@ -88,7 +88,8 @@ def _faults_of(error: ValidationError, root: dict[str, Any]) -> list[Fault]:
 
 def _missing(path: tuple[str | int, ...], root: dict[str, Any]) -> Fault:
     label = _label(path, root)
-    return _fault(path, "{0} are missing." if label.endswith("s") else "{0} is missing.", label)
+    many = label.endswith("s") and not label.endswith("ss")
+    return _fault(path, "{0} are missing." if many else "{0} is missing.", label)
 
 
 def _unknown(path: tuple[str | int, ...], name: str, known: list[str]) -> Fault:

@@ -43,6 +43,7 @@ class Lumber:
     decking: bool = False
     waste_percent: Decimal = Decimal(0)
     support_spacing_in: float | None = None  # decking: the most between supports, perpendicular
+    trusted_over_in: float = 0.0  # how much longer than its name the shop trusts a stick to run
 
 
 @dataclass(frozen=True, slots=True)

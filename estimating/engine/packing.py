@@ -1,0 +1,145 @@
+"""Which sticks to buy for a list of cuts: the longest piece first into the stick that costs least for what it holds.
+
+n pieces from one stick need n - 1 cuts. Pieces all of one length are packed at the least cost there is; mixed lengths
+by the rule above, tried against single stock lengths too, the cheapest answer taken. It never asks for too little.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from .result import StickCut
+
+KERF_IN = 0.125
+SLACK_IN = 1e-6  # float dust; far below a saw's reach
+
+Pattern = tuple[tuple[float, int], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Stock:
+    """A stock length that can be bought, what one costs, and what the shop trusts it to run over its name."""
+
+    length_in: float
+    cost: Decimal
+    over_in: float = 0.0
+
+    def holds(self, length_in: float) -> int:
+        """How many pieces of one length it gives."""
+        return int((self.length_in + self.over_in + KERF_IN + SLACK_IN) // (length_in + KERF_IN))
+
+
+@dataclass(frozen=True, slots=True)
+class Packing:
+    sticks: tuple[StickCut, ...]
+    too_long: tuple[tuple[str, float], ...]  # pieces no stick is long enough for
+
+
+def pack(cuts: Sequence[tuple[str, float]], stock: Sequence[Stock]) -> Packing:
+    """Sticks with their cuts for pieces given as (mark, length in inches).
+
+    Rule: kerf 1/8 in between pieces (COMMON_PRACTICE). Pieces longer than every stock come back as `too_long`.
+    Raises ValueError for a length not above zero.
+
+    >>> packing = pack([("a", 95.75)] * 10, [Stock(192, Decimal(20))])
+    >>> len(packing.sticks), packing.sticks[0].left_in
+    (5, 0.375)
+    """
+    if any(length <= 0 for _, length in cuts):
+        raise ValueError("every piece must be longer than zero")
+    longest = max((s.length_in + s.over_in for s in stock), default=0.0) + SLACK_IN
+    marks: dict[float, list[str]] = {}
+    for mark, length in sorted(cuts, key=lambda cut: -cut[1]):
+        if length <= longest:
+            marks.setdefault(length, []).append(mark)
+    counts = {length: len(names) for length, names in marks.items()}
+    sticks = tuple(_saw(stick, pattern, marks) for stick, pattern in _cheapest(counts, stock))
+    return Packing(sticks, tuple(cut for cut in cuts if cut[1] > longest))
+
+
+def _saw(stick: Stock, pattern: Pattern, marks: dict[float, list[str]]) -> StickCut:
+    cuts = tuple((marks[length].pop(0), length) for length, count in pattern for _ in range(count))
+    used = sum(length for _, length in cuts) + KERF_IN * (len(cuts) - 1)
+    return StickCut(stick.length_in, cuts, max(0.0, round(stick.length_in - used, 6)))
+
+
+def _cheapest(counts: dict[float, int], stock: Sequence[Stock]) -> list[tuple[Stock, Pattern]]:
+    if not counts:
+        return []
+    if len(counts) == 1:
+        [(length, count)] = counts.items()
+        return _all_alike(length, count, stock)
+    answers = [_longest_first(counts, stock)]
+    longest = max(counts)
+    answers += [_longest_first(counts, [s]) for s in stock if s.holds(longest)]
+    return min((_fit_down(answer, stock) for answer in answers), key=_cost)
+
+
+def _cost(answer: Iterable[tuple[Stock, Pattern]]) -> tuple[Decimal, float]:
+    sticks = [stick for stick, _ in answer]
+    return sum((s.cost for s in sticks), Decimal(0)), sum(s.length_in for s in sticks)
+
+
+def _longest_first(counts: dict[float, int], stock: Sequence[Stock]) -> list[tuple[Stock, Pattern]]:
+    left = dict(counts)
+    answer: list[tuple[Stock, Pattern]] = []
+    while left:
+        stick, pattern = min(_fillings(left, stock), key=_worth)
+        times = min(left[length] // count for length, count in pattern)
+        answer += [(stick, pattern)] * times
+        for length, count in pattern:
+            left[length] -= count * times
+        left = {length: count for length, count in left.items() if count}
+    return answer
+
+
+def _fillings(left: dict[float, int], stock: Sequence[Stock]) -> Iterable[tuple[Stock, Pattern]]:
+    longest = next(iter(left))
+    return ((stick, _fill(stick, left)) for stick in stock if stick.holds(longest))
+
+
+def _fill(stick: Stock, left: dict[float, int]) -> Pattern:
+    room = stick.length_in + stick.over_in + KERF_IN + SLACK_IN
+    pattern = []
+    for length, count in left.items():
+        taken = min(count, int(room // (length + KERF_IN)))
+        if taken:
+            pattern.append((length, taken))
+            room -= taken * (length + KERF_IN)
+    return tuple(pattern)
+
+
+def _worth(filling: tuple[Stock, Pattern]) -> tuple[float, float]:
+    stick, pattern = filling
+    return float(stick.cost) / sum(length * count for length, count in pattern), stick.length_in
+
+
+def _fit_down(answer: list[tuple[Stock, Pattern]], stock: Sequence[Stock]) -> list[tuple[Stock, Pattern]]:
+    fitted = []
+    for stick, pattern in answer:
+        need = sum((length + KERF_IN) * count for length, count in pattern)
+        holding = [s for s in stock if s.length_in + s.over_in + KERF_IN + SLACK_IN >= need]
+        fitted.append((min([stick, *holding], key=lambda s: (s.cost, s.length_in)), pattern))
+    return fitted
+
+
+def _all_alike(length: float, count: int, stock: Sequence[Stock]) -> list[tuple[Stock, Pattern]]:
+    fitting = [(stick, stick.holds(length)) for stick in stock if stick.holds(length)]
+    best: list[tuple[Decimal, float]] = [(Decimal(0), 0.0)]
+    choice: list[tuple[Stock, int]] = []
+    for need in range(1, count + 1):
+        stick, held = min(fitting, key=lambda pair: _with_rest(best, need, pair))
+        best.append(_with_rest(best, need, (stick, held)))
+        choice.append((stick, held))
+    answer = []
+    while count:
+        stick, held = choice[count - 1]
+        answer.append((stick, ((length, min(held, count)),)))
+        count = max(0, count - held)
+    return answer
+
+
+def _with_rest(best: list[tuple[Decimal, float]], need: int, pair: tuple[Stock, int]) -> tuple[Decimal, float]:
+    stick, held = pair
+    cost, bought = best[max(0, need - held)]
+    return cost + stick.cost, bought + stick.length_in
