@@ -9,7 +9,7 @@ from contractor.quantities import System, format_level
 INK, INK_2, WATER, WASH, PAPER = "#14191B", "#3F484C", "#07565A", "#E2EEEC", "#FAF8F1"
 FACE = "Barlow Semi Condensed, Barlow, sans-serif"
 UNIT_IN = {"imperial": 12.0, "metric": 1000 / 25.4}
-STEPS = (0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500)
+STEPS = (0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500)
 WIDTH, HEIGHT, TOP_Y, FOOT_Y = 300, 300, 14, 290
 STAFF_X, STAFF_RIGHT, LABEL_GAP = 70, 94, 17
 

@@ -21,17 +21,17 @@ class TaxStatus(models.TextChoices):
 class Client(models.Model):
     """A household or company. `names` lists everyone who must sign, one to a line; `filed_under` is how we say it."""
 
-    names = models.TextField()
-    filed_under = models.CharField(max_length=80)
-    company_name = models.CharField(max_length=120, blank=True)
-    billing_address = models.TextField(blank=True)
-    phones = models.TextField(blank=True)  # one to a line
-    email = models.EmailField(blank=True)
-    prefers = models.CharField(max_length=8, choices=Preference, default=Preference.UNKNOWN)
-    tax_status = models.CharField(max_length=8, choices=TaxStatus, default=TaxStatus.TAXED)
-    exemption_number = models.CharField(max_length=60, blank=True)
-    exemption_expires = models.DateField(null=True, blank=True)
-    notes = models.TextField(blank=True)
+    names = models.TextField("names of all who sign")
+    filed_under = models.CharField("filed under", max_length=80)
+    company_name = models.CharField("company", max_length=120, blank=True)
+    billing_address = models.TextField("billing address", blank=True)
+    phones = models.TextField("phones", blank=True)  # one to a line
+    email = models.EmailField("email", blank=True)
+    prefers = models.CharField("papers by", max_length=8, choices=Preference, default=Preference.UNKNOWN)
+    tax_status = models.CharField("tax", max_length=8, choices=TaxStatus, default=TaxStatus.TAXED)
+    exemption_number = models.CharField("certificate number", max_length=60, blank=True)
+    exemption_expires = models.DateField("certificate expires", null=True, blank=True)
+    notes = models.TextField("notes", blank=True)
     find_text = models.TextField(editable=False, default="")
     version = models.PositiveIntegerField(default=1)
     created_at = models.DateTimeField(auto_now_add=True)

@@ -8,14 +8,17 @@ from jobs.records.querysets.folding import folded
 from jobs.records.querysets.jobs import JobQuerySet
 
 from .bounds import above_zero, not_below_zero
+from .quoted import AnswersQuotes
 
 
 class Stage(models.TextChoices):
-    """How far the office has come. Quoted and accepted are read from the quotes, not kept twice."""
+    """How far the job has come. What holds it is another fact."""
 
     ENQUIRY = "enquiry", "enquiry"
     VISIT = "visit", "site visit"
     ESTIMATING = "estimating", "estimating"
+    QUOTED = "quoted", "quoted"
+    ACCEPTED = "accepted", "accepted"
 
 
 class Ending(models.TextChoices):
@@ -26,7 +29,7 @@ class Ending(models.TextChoices):
     FINISHED = "finished", "finished"
 
 
-class Job(models.Model):
+class Job(AnswersQuotes, models.Model):
     """One dock for one client at one site. The number is given once, in order, and never reused."""
 
     number = models.CharField(max_length=12, unique=True)
@@ -34,25 +37,27 @@ class Job(models.Model):
     sequence = models.PositiveIntegerField()
     client = models.ForeignKey("records.Client", on_delete=models.PROTECT, related_name="jobs")
     site = models.ForeignKey("records.Site", on_delete=models.PROTECT, related_name="jobs")
-    owner = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="jobs_owned")
+    owner = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="jobs_owned", verbose_name="whose job"
+    )
 
-    stage = models.CharField(max_length=12, choices=Stage, default=Stage.ENQUIRY)
+    stage = models.CharField("stage", max_length=12, choices=Stage, default=Stage.ENQUIRY)
     stage_since = models.DateField()
-    ending = models.CharField(max_length=10, choices=Ending, default=Ending.OPEN, blank=True)
-    ended_on = models.DateField(null=True, blank=True)
-    ended_reason = models.CharField(max_length=300, blank=True)
+    ending = models.CharField("ended as", max_length=10, choices=Ending, default=Ending.OPEN, blank=True)
+    ended_on = models.DateField("ended", null=True, blank=True)
+    ended_reason = models.CharField("why it ended", max_length=300, blank=True)
 
-    called_on = models.DateField()
-    their_words = models.TextField(blank=True)
-    rough_size = models.CharField(max_length=80, blank=True)
-    boats = models.CharField(max_length=200, blank=True)
-    boat_length_in = models.FloatField(null=True, blank=True)  # the longest
-    boat_weight_lb = models.FloatField(null=True, blank=True)  # the heaviest
-    budget = models.DecimalField(max_digits=12, decimal_places=2, null=True, blank=True)
-    wanted_by = models.DateField(null=True, blank=True)
-    heard_how = models.CharField(max_length=120, blank=True)
-    promised = models.CharField(max_length=300, blank=True)
-    visit_on = models.DateField(null=True, blank=True)
+    called_on = models.DateField("called on")
+    their_words = models.TextField("their words", blank=True)
+    rough_size = models.CharField("rough size", max_length=80, blank=True)
+    boats = models.CharField("boats", max_length=200, blank=True)
+    boat_length_in = models.FloatField("longest boat", null=True, blank=True)  # the longest
+    boat_weight_lb = models.FloatField("heaviest boat", null=True, blank=True)  # the heaviest
+    budget = models.DecimalField("budget", max_digits=12, decimal_places=2, null=True, blank=True)
+    wanted_by = models.DateField("wanted by", null=True, blank=True)
+    heard_how = models.CharField("how they heard of us", max_length=120, blank=True)
+    promised = models.CharField("promised", max_length=300, blank=True)
+    visit_on = models.DateField("site visit", null=True, blank=True)
 
     find_text = models.TextField(editable=False, default="")
     version = models.PositiveIntegerField(default=1)

@@ -30,11 +30,11 @@ class LevelRange(models.Model):
     """How low and how high the water stands at a site, all four on one datum."""
 
     site = models.OneToOneField("records.Site", on_delete=models.CASCADE, related_name="level_range")
-    datum = models.CharField(max_length=80, blank=True)
-    low_in = models.FloatField(null=True, blank=True)
-    normal_in = models.FloatField(null=True, blank=True)
-    high_in = models.FloatField(null=True, blank=True)
-    storm_in = models.FloatField(null=True, blank=True)
+    datum = models.CharField("measured from", max_length=80, blank=True)
+    low_in = models.FloatField("low water", null=True, blank=True)
+    normal_in = models.FloatField("normal water", null=True, blank=True)
+    high_in = models.FloatField("high water", null=True, blank=True)
+    storm_in = models.FloatField("storm water", null=True, blank=True)
     version = models.PositiveIntegerField(default=1)
 
     class Meta:
@@ -60,11 +60,11 @@ class LevelReading(models.Model):
     """The water at one minute, and how that was known. Added, never changed."""
 
     site = models.ForeignKey("records.Site", on_delete=models.PROTECT, related_name="readings")
-    read_at = models.DateTimeField()
-    value_in = models.FloatField()
-    datum = models.CharField(max_length=80)
-    source = models.CharField(max_length=10, choices=ReadingSource, default=ReadingSource.UNKNOWN)
-    observer = models.CharField(max_length=80, blank=True)
+    read_at = models.DateTimeField("when")
+    value_in = models.FloatField("level")
+    datum = models.CharField("measured from", max_length=80)
+    source = models.CharField("how it was known", max_length=10, choices=ReadingSource, default=ReadingSource.UNKNOWN)
+    observer = models.CharField("who read it", max_length=80, blank=True)
     note = models.CharField(max_length=200, blank=True)
     struck_out = models.BooleanField(default=False)
 
@@ -88,14 +88,14 @@ class DepthPoint(models.Model):
     """Depth at one spot. Without a reading it is taken as stated at normal level."""
 
     site = models.ForeignKey("records.Site", on_delete=models.CASCADE, related_name="depth_points")
-    label = models.CharField(max_length=60)
-    distance_in = models.FloatField(null=True, blank=True)
-    depth_in = models.FloatField(null=True, blank=True)
+    label = models.CharField("where", max_length=60)
+    distance_in = models.FloatField("distance from shore", null=True, blank=True)
+    depth_in = models.FloatField("depth", null=True, blank=True)
     reading = models.ForeignKey(
         LevelReading, on_delete=models.PROTECT, null=True, blank=True, related_name="depth_points"
     )
-    bottom = models.CharField(max_length=10, choices=BottomKind, default=BottomKind.UNKNOWN)
-    soft_depth_in = models.FloatField(null=True, blank=True)
+    bottom = models.CharField("bottom", max_length=10, choices=BottomKind, default=BottomKind.UNKNOWN)
+    soft_depth_in = models.FloatField("soft bottom", null=True, blank=True)
     position = models.PositiveSmallIntegerField(default=0)
     struck_out = models.BooleanField(default=False)  # what was measured stays readable
 
@@ -117,3 +117,14 @@ class DepthPoint(models.Model):
 
     def __str__(self) -> str:
         return self.label
+
+    def below_normal_in(self, levels: LevelRange) -> float | None:
+        """Depth at normal level; None where it was measured at a level that cannot be set against normal.
+
+        A depth without a reading was stated at normal level.
+        """
+        if self.depth_in is None or self.reading is None:
+            return self.depth_in
+        if levels.normal_in is None or self.reading.datum != levels.datum:
+            return None
+        return self.depth_in + levels.normal_in - self.reading.value_in

@@ -9,14 +9,14 @@ from .bounds import above_zero, not_below_zero
 class DockLimits(models.Model):
     """What a dock may be at most, or must keep at least. None means no such limit is known."""
 
-    most_width_in = models.FloatField(null=True, blank=True)
-    most_area_sqft = models.FloatField(null=True, blank=True)
-    most_reach_in = models.FloatField(null=True, blank=True)
-    most_walkway_width_in = models.FloatField(null=True, blank=True)
-    least_setback_in = models.FloatField(null=True, blank=True)
-    least_clearance_in = models.FloatField(null=True, blank=True)
+    most_width_in = models.FloatField("width at most", null=True, blank=True)
+    most_area_sqft = models.FloatField("area at most", null=True, blank=True)
+    most_reach_in = models.FloatField("reach at most", null=True, blank=True)
+    most_walkway_width_in = models.FloatField("walkway width at most", null=True, blank=True)
+    least_setback_in = models.FloatField("from each side line at least", null=True, blank=True)
+    least_clearance_in = models.FloatField("water under the floats at least", null=True, blank=True)
     least_deck_open_percent = models.FloatField(
-        null=True, blank=True, validators=[MinValueValidator(0), MaxValueValidator(100)]
+        "deck open at least", null=True, blank=True, validators=[MinValueValidator(0), MaxValueValidator(100)]
     )
 
     class Meta:

@@ -24,23 +24,28 @@ class Permit(DockLimits):
     """One authority's permit for one job."""
 
     job = models.ForeignKey("records.Job", on_delete=models.PROTECT, related_name="permits")
-    authority = models.CharField(max_length=120)
-    kind = models.CharField(max_length=80, blank=True)
-    number = models.CharField(max_length=60, blank=True)
-    needed = models.BooleanField(default=True)
-    applied_on = models.DateField(null=True, blank=True)
-    issued_on = models.DateField(null=True, blank=True)
-    starts_on = models.DateField(null=True, blank=True)
-    expires_on = models.DateField(null=True, blank=True)
-    expected_on = models.DateField(null=True, blank=True)
-    fee = models.DecimalField(max_digits=10, decimal_places=2, null=True, blank=True)
-    who_applies = models.CharField(max_length=80, blank=True)
-    conditions = models.TextField(blank=True)
-    posting_required = models.BooleanField(null=True, blank=True)
+    authority = models.CharField("authority", max_length=120)
+    kind = models.CharField("kind of permit", max_length=80, blank=True)
+    number = models.CharField("number", max_length=60, blank=True)
+    needed = models.BooleanField("needed", default=True)
+    applied_on = models.DateField("applied", null=True, blank=True)
+    issued_on = models.DateField("issued", null=True, blank=True)
+    starts_on = models.DateField("in force from", null=True, blank=True)
+    expires_on = models.DateField("expires", null=True, blank=True)
+    expected_on = models.DateField("answer expected", null=True, blank=True)
+    fee = models.DecimalField("fee", max_digits=10, decimal_places=2, null=True, blank=True)
+    who_applies = models.CharField("who applies", max_length=80, blank=True)
+    conditions = models.TextField("conditions", blank=True)
+    posting_required = models.BooleanField("must be posted", null=True, blank=True)
     approved_revision = models.ForeignKey(
-        "records.SpecRevision", on_delete=models.PROTECT, null=True, blank=True, related_name="permits"
+        "records.SpecRevision",
+        on_delete=models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="permits",
+        verbose_name="spec approved",
     )
-    file = models.FileField(upload_to="permits/", blank=True)
+    file = models.FileField("paper", upload_to="permits/", blank=True)
     version = models.PositiveIntegerField(default=1)
 
     class Meta:
@@ -122,7 +127,7 @@ class WorkWindow(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.get_kind_display()} {self.first_day} {self.first_month} and {self.last_day} {self.last_month}"
+        return f"{self.kind} {self.first_day}.{self.first_month} to {self.last_day}.{self.last_month}"
 
     @property
     def crosses_new_year(self) -> bool:

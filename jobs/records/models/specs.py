@@ -14,7 +14,7 @@ class SpecRevision(models.Model):
     letter = models.CharField(max_length=3)
     position = models.PositiveSmallIntegerField()
     document = models.JSONField()
-    note = models.CharField(max_length=200, blank=True)
+    note = models.CharField("note", max_length=200, blank=True)
     frozen = models.BooleanField(default=False)
     frozen_at = models.DateTimeField(null=True, blank=True)
     made_from = models.ForeignKey("self", on_delete=models.PROTECT, null=True, blank=True, related_name="+")

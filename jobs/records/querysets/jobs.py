@@ -1,7 +1,7 @@
 """Named questions about jobs."""
 
 from django.db import models
-from django.db.models import Exists, OuterRef, Q
+from django.db.models import Q
 
 from .folding import folded
 
@@ -34,20 +34,5 @@ class JobQuerySet(models.QuerySet):
             )
         return found
 
-    def with_quotes(self):
-        """Notes on each job whether a quote is drafted, out, or accepted."""
-        quotes = self.model._meta.get_field("quotes").related_model.objects.filter(job=OuterRef("pk"))
-        return self.annotate(
-            has_draft=Exists(quotes.filter(state="draft")),
-            has_sent=Exists(quotes.filter(state="sent")),
-            has_accepted=Exists(quotes.filter(state="accepted")),
-        )
-
     def at_stage(self, stage: str):
-        """Open jobs by the stage said aloud: enquiry, visit, estimating, quoted, accepted."""
-        jobs = self.open().with_quotes()
-        if stage == "accepted":
-            return jobs.filter(has_accepted=True)
-        if stage == "quoted":
-            return jobs.filter(has_accepted=False, has_sent=True)
-        return jobs.filter(has_accepted=False, has_sent=False, stage=stage)
+        return self.open().filter(stage=stage)

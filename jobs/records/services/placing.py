@@ -4,29 +4,12 @@ from dataclasses import replace
 
 from estimating.engine.spec import DepthPoint as SpecDepth
 from estimating.engine.spec import DockSpec, Place, Water
-from jobs.records.models import DepthPoint, LevelRange, Salt, Site
-
-
-def levels_of(site: Site) -> LevelRange:
-    """The site's range of levels; all unknown where none was written yet."""
-    return getattr(site, "level_range", None) or LevelRange(site=site)
-
-
-def depth_below_normal_in(point: DepthPoint, levels: LevelRange) -> float | None:
-    """Depth at normal level, from a depth measured at a reading; None where the two cannot be set against each other.
-
-    A depth without a reading was stated at normal level.
-    """
-    if point.depth_in is None or point.reading is None:
-        return point.depth_in
-    if levels.normal_in is None or point.reading.datum != levels.datum:
-        return None
-    return point.depth_in + levels.normal_in - point.reading.value_in
+from jobs.records.models import LevelRange, Salt, Site
 
 
 def place_from_site(site: Site, *, before: Place | None = None) -> Place:
     """The engine's place for a site. Only what no site can say (water temperature on the day) is kept from `before`."""
-    levels = levels_of(site)
+    levels = site.levels
     return Place(
         water=Water(
             kind="fresh" if site.salt == Salt.UNKNOWN else site.salt,
@@ -54,8 +37,8 @@ def spec_at_site(spec: DockSpec, site: Site) -> DockSpec:
 
 
 def _depths(site: Site, levels: LevelRange) -> tuple[SpecDepth, ...]:
-    points = site.depth_points.standing().select_related("reading") if site.pk else ()
-    known = ((point, depth_below_normal_in(point, levels)) for point in points)
+    points = site.depths_standing() if site.pk else []
+    known = ((point, point.below_normal_in(levels)) for point in points)
     return tuple(
         SpecDepth(label=point.label, distance_in=point.distance_in, depth_in=depth_in, bottom=point.bottom)
         for point, depth_in in known

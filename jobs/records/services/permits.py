@@ -1,0 +1,32 @@
+"""Permits are noted, followed and filed, one authority at a time."""
+
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from django.db import transaction
+
+from contractor.company.journal import log_made
+from contractor.company.models import Staff
+from contractor.company.versions import save_if_unchanged
+from jobs.records.models import Job, Permit
+
+from .sites import set_work_windows
+
+
+@transaction.atomic
+def record_permit(
+    job: Job, *, facts: Mapping[str, Any], by: Staff | None, windows: Iterable[Mapping[str, Any]] = ()
+) -> Permit:
+    """Note that an authority must, or need not, permit this job. Raises ValidationError."""
+    permit = Permit(job=job, **facts)
+    permit.full_clean()
+    permit.save()
+    log_made(permit, by=by, facts=facts)
+    set_work_windows(permit, windows=windows, by=by)
+    return permit
+
+
+@transaction.atomic
+def save_permit(permit: Permit, *, seen_version: int, changes: Mapping[str, Any], by: Staff | None) -> Permit:
+    """Change what is known of a permit. Raises ChangedMeanwhile, ValidationError."""
+    return save_if_unchanged(permit, seen_version, changes, by=by)
