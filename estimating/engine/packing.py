@@ -1,7 +1,7 @@
 """Which sticks to buy for a list of cuts: the longest piece first into the stick that costs least for what it holds.
 
 n pieces from one stick need n - 1 cuts. Pieces all of one length are packed at the least cost there is; mixed lengths
-by the rule above, tried against single stock lengths too, the cheapest answer taken. It never asks for too little.
+by the rule above, tried against single stock lengths and each length on its own, the cheapest answer taken.
 """
 
 from collections.abc import Iterable, Sequence
@@ -69,7 +69,8 @@ def _cheapest(counts: dict[float, int], stock: Sequence[Stock]) -> list[tuple[St
     if len(counts) == 1:
         [(length, count)] = counts.items()
         return _all_alike(length, count, stock)
-    answers = [_longest_first(counts, stock)]
+    apart = [stick for length, count in counts.items() for stick in _all_alike(length, count, stock)]
+    answers = [_longest_first(counts, stock), apart]
     longest = max(counts)
     answers += [_longest_first(counts, [s]) for s in stock if s.holds(longest)]
     return min((_fit_down(answer, stock) for answer in answers), key=_cost)
