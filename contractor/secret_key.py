@@ -3,6 +3,7 @@
 import contextlib
 import os
 import secrets
+import tempfile
 from pathlib import Path
 
 
@@ -13,11 +14,11 @@ def kept_secret_key(folder: Path) -> str:
     """
     kept = folder / "secret.key"
     if not kept.exists():
-        fresh = folder / f"secret.key.{os.getpid()}"
-        fresh.touch(mode=0o600)
-        fresh.write_text(secrets.token_urlsafe(64), encoding="ascii")
+        number, fresh = tempfile.mkstemp(dir=folder)
+        with open(number, "w", encoding="ascii") as file:
+            file.write(secrets.token_urlsafe(64))
         # Two processes may start at once: the first link wins and both read the same key.
         with contextlib.suppress(FileExistsError):
             os.link(fresh, kept)
-        fresh.unlink()
+        os.unlink(fresh)
     return kept.read_text(encoding="ascii")

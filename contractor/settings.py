@@ -18,11 +18,14 @@ CSRF_TRUSTED_ORIGINS = env.words("WHARFWRIGHT_ORIGINS")
 HTTPS = env.flag("WHARFWRIGHT_HTTPS", bool(POSTGRES_HOST))
 
 SECRET_KEY = env.secret("WHARFWRIGHT_SECRET_KEY", least_length=50)
-if not SECRET_KEY and POSTGRES_HOST:
+POSTGRES_PASSWORD = env.secret("WHARFWRIGHT_DB_PASSWORD")
+if POSTGRES_HOST and not SECRET_KEY:
     raise env.BadSetting(
         "WHARFWRIGHT_SECRET_KEY is not set. Give 50 or more random characters, such as the output of: "
         "openssl rand -base64 48"
     )
+if POSTGRES_HOST and not POSTGRES_PASSWORD:
+    raise env.BadSetting("WHARFWRIGHT_DB_PASSWORD is not set. Give the password of the PostgreSQL role.")
 SECRET_KEY = SECRET_KEY or kept_secret_key(DATA_DIR)
 
 # What it is made of
@@ -79,7 +82,7 @@ DATABASES = {
         "PORT": env.whole("WHARFWRIGHT_DB_PORT", 5432, least=1, most=65535),
         "NAME": env.text("WHARFWRIGHT_DB_NAME", "wharfwright"),
         "USER": env.text("WHARFWRIGHT_DB_USER", "wharfwright"),
-        "PASSWORD": env.secret("WHARFWRIGHT_DB_PASSWORD"),
+        "PASSWORD": POSTGRES_PASSWORD,
         "CONN_MAX_AGE": 60,
         "CONN_HEALTH_CHECKS": True,
     }
