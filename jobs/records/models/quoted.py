@@ -37,6 +37,11 @@ class AnswersQuotes:
         )
 
     def quote_was_sent(self, quote, *, by: Staff) -> None:
+        """The spec that was quoted stays as it was, and the job stands at quoted."""
+        for revision in self.spec_revisions.open_to_change().filter(letter=quote.spec_letter):
+            revision.frozen, revision.frozen_at = True, timezone.now()
+            revision.save(update_fields=["frozen", "frozen_at"])
+            log_change(revision, did="froze", by=by)
         if self.stage != "accepted":
             self._reach("quoted", by=by)
 
