@@ -56,6 +56,7 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
+    "contractor.company.middleware.FirmMiddleware",
 ]
 ROOT_URLCONF = "contractor.urls"
 WSGI_APPLICATION = "contractor.wsgi.application"
@@ -69,9 +70,19 @@ TEMPLATES = [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
+                "contractor.company.context.firm",
             ]
         },
     }
+]
+
+FORM_RENDERER = "contractor.company.rendering.FieldRenderer"
+# The words at the top of every page, and the address each opens. A word shows to those who may open it.
+MAIN_NAV = [
+    ("Waiting for", "board:waiting"),
+    ("Jobs", "records:jobs"),
+    ("Catalogue", "catalogue:items"),
+    ("The firm", "company:profile"),
 ]
 
 # What it remembers
