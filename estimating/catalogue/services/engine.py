@@ -1,0 +1,281 @@
+"""The catalogue and the firm's rules as the engine takes them, on a day."""
+
+from datetime import date
+from decimal import ROUND_HALF_UP, Decimal
+
+from contractor.company.current import firm
+from contractor.company.models import Company, OverheadMode, PaymentStep, TaxRate, Trigger
+from contractor.company.models import DepositRule as Limit
+from contractor.company.models import TaxMode as Mode
+from estimating.catalogue.models import (
+    Item,
+    JointRule,
+    Kind,
+    LabourFactor,
+    LabourRate,
+    LiftBasis,
+    Price,
+    StandingChoices,
+)
+from estimating.catalogue.models.items import GOODS, WOOD
+from estimating.engine import parts
+from estimating.engine.lumber import weight_lb_per_ft, wood_density_lb_per_cuft
+
+from .prices import Place, current_prices, firm_currency
+from .rules import CHOICES
+
+TAX_MODES = {
+    Mode.SHOP_PAYS: "shop_is_end_user",
+    Mode.MATERIALS: "separated_materials",
+    Mode.WHOLE_PRICE: "whole_price",
+    Mode.BOTH: "end_user_and_whole_price",
+    Mode.EXEMPT: "exempt",
+}
+TAXED_TO_CUSTOMER = (Mode.MATERIALS, Mode.WHOLE_PRICE, Mode.BOTH)
+SHARE = Decimal("0.000001")
+HUNDRED = Decimal(100)
+
+
+def engine_catalogue(*, on: date) -> parts.Catalogue:
+    """Everything in the catalogue with the prices that count on this day; nothing is raised for what is missing.
+
+    Retired items are in it, so that a spec that names one can still be worked out; pages that offer a choice take
+    `Item.objects.offered()` instead. `catalogue_gaps` says in words what the catalogue still lacks.
+    """
+    prices = {place: _price(price) for place, price in current_prices(on=on).items()}
+    items = list(Item.objects.with_parts())
+    standing = StandingChoices.objects.select_related(*CHOICES).first() or StandingChoices(pk=1)
+    return parts.Catalogue(
+        lumber={item.code: _lumber(item, prices) for item in items if item.kind in WOOD},
+        floats={item.code: _float(item, prices) for item in items if item.kind == Kind.FLOAT},
+        goods={item.code: _good(item, prices) for item in items if item.kind in GOODS},
+        joint_rules=tuple(_joint_rule(rule) for rule in JointRule.objects.with_parts().in_order()),
+        standing=_standing(standing),
+        currency=firm_currency(),
+        on=on,
+        stale_after_days=standing.stale_after_days,
+    )
+
+
+def firm_rules(*, on: date) -> parts.FirmRules:
+    """The firm's money and hours rules, with the tax rates in force on this day."""
+    company = firm() or Company()
+    habits = StandingChoices.objects.first() or StandingChoices(pk=1)
+    per_hour = company.overhead_mode == OverheadMode.PER_HOUR
+    deposit, instalments = _payments(company, list(PaymentStep.objects.all()))
+    return parts.FirmRules(
+        labour_rates=tuple(_rate(rate) for rate in LabourRate.objects.all()),
+        labour_factors=tuple(parts.LabourFactor(f.when, f.name, f.factor) for f in LabourFactor.objects.all()),
+        wage_per_hour=company.wage_per_hour,
+        burden_percent=company.burden_percent,
+        mileage_rate=company.mileage_rate,
+        overhead_per_hour=company.overhead_figure if per_hour else None,
+        overhead_percent=None if per_hour else company.overhead_figure,
+        margin_percent=company.margin_percent,
+        floor_margin_percent=company.floor_margin_percent,
+        contingency_percent=company.contingency_percent,
+        contingency_unknown_percent=company.contingency_unknown_percent,
+        rounding_step=Decimal(company.price_step),
+        tax=_tax(company, on),
+        deposit=deposit,
+        instalments=instalments,
+        hours_rounding=habits.hours_rounding,
+        live_load_psf=company.live_load_psf,
+        person_lb=company.person_weight_lb,
+        freight=habits.freight,
+        leftovers_to_stock=habits.leftovers_to_stock,
+        day_hours=habits.day_hours,
+        travel_mph=habits.travel_mph,
+    )
+
+
+def catalogue_gaps() -> list[str]:
+    """What the catalogue still lacks before a dock can be worked out, a sentence each."""
+    standing = StandingChoices.objects.first() or StandingChoices(pk=1)
+    gaps = [
+        f"Choose the usual {name.replace('_item', '').replace('_', ' ')}."
+        for name in CHOICES
+        if getattr(standing, f"{name}_id") is None
+    ]
+    if not JointRule.objects.exists():
+        gaps.append("Say what goes to each joint: no joint has a rule yet.")
+    if not LabourRate.objects.exists():
+        gaps.append("There are no labour rates yet.")
+    return gaps
+
+
+def lumber_weights(item: Item) -> tuple[float, float]:
+    """Pounds per foot wet and seasoned: as typed, or worked out from specific gravity and moisture (NDS_DENSITY)."""
+    return _weight(item, item.wet_lb_per_ft, item.wet_moisture_percent), _weight(
+        item, item.seasoned_lb_per_ft, item.seasoned_moisture_percent
+    )
+
+
+def _weight(item: Item, typed: float | None, moisture_percent: float | None) -> float:
+    if typed is not None:
+        return typed
+    density = wood_density_lb_per_cuft(specific_gravity=item.specific_gravity, moisture_percent=moisture_percent)
+    return weight_lb_per_ft(thickness_in=item.thickness_in, width_in=item.width_in, density_lb_per_cuft=density)
+
+
+def _price(price: Price) -> parts.Price:
+    return parts.Price(
+        amount=price.amount,
+        currency=price.currency,
+        dated=price.dated,
+        supplier=price.supplier.name if price.supplier else "",
+        valid_until=price.valid_until,
+        starter=price.starter,
+    )
+
+
+def _lumber(item: Item, prices: dict[Place, parts.Price]) -> parts.Lumber:
+    wet, seasoned = lumber_weights(item)
+    worked_out = item.wet_lb_per_ft is None or item.seasoned_lb_per_ft is None
+    return parts.Lumber(
+        code=item.code,
+        name=item.name,
+        nominal=item.nominal,
+        thickness_in=item.thickness_in,
+        width_in=item.width_in,
+        sticks=tuple(
+            parts.Stick(stick.length_in, prices.get((item.pk, stick.pk)))
+            for stick in item.sticks.all()
+            if stick.offered
+        ),
+        wet_lb_per_ft=wet,
+        seasoned_lb_per_ft=seasoned,
+        weight_source=item.weight_source or ("NDS_DENSITY" if worked_out else ""),
+        species=item.species,
+        treatment=item.treatment,
+        decking=item.kind == Kind.DECKING,
+        waste_percent=item.waste_percent,
+        support_spacing_in=item.support_spacing_in,
+    )
+
+
+def _float(item: Item, prices: dict[Place, parts.Price]) -> parts.FloatItem:
+    return parts.FloatItem(
+        code=item.code,
+        name=item.name,
+        length_in=item.length_in,
+        width_in=item.width_in,
+        height_in=item.height_in,
+        weight_lb=item.weight_lb,
+        rated_lift_lb=item.rated_lift_lb,
+        lift_is_net=item.lift_basis == LiftBasis.NET,
+        source=item.source,
+        source_date=item.source_date,
+        price=prices.get((item.pk, None)),
+        fixings=_fixings(item),
+    )
+
+
+def _good(item: Item, prices: dict[Place, parts.Price]) -> parts.Good:
+    return parts.Good(
+        code=item.code,
+        name=item.name,
+        kind=item.kind,
+        use_unit=item.use_unit,
+        pack_size=item.pack_size,
+        price=prices.get((item.pk, None)),
+        weight_lb=item.weight_lb or 0.0,
+        waste_percent=item.waste_percent,
+        submerged_weight_lb=item.submerged_weight_lb,
+        width_in=item.width_in,
+        length_in=item.length_in,
+        symbol=item.symbol,
+        labour_h=item.labour_h,
+        fixings=_fixings(item),
+    )
+
+
+def _fixings(item: Item) -> tuple[parts.Use, ...]:
+    return tuple(parts.Use(fixing.part.code, fixing.quantity) for fixing in item.fixings.all())
+
+
+def _joint_rule(rule: JointRule) -> parts.JointRule:
+    uses = {per_bolt: [] for per_bolt in (False, True)}
+    for part in rule.parts.all():
+        uses[part.per_bolt].append(parts.Use(part.item.code, part.quantity))
+    return parts.JointRule(
+        place=rule.place,
+        name=rule.name,
+        parts=tuple(uses[False]),
+        bolts=rule.bolts,
+        bolt=rule.bolt.code if rule.bolt else "",
+        per_bolt=tuple(uses[True]),
+        dock_over_in=rule.dock_over_in,
+        dock_to_in=float("inf") if rule.dock_to_in is None else rule.dock_to_in,
+    )
+
+
+def _standing(row: StandingChoices) -> parts.StandingChoices:
+    chosen = {name: getattr(row, name) for name in CHOICES}
+    return parts.StandingChoices(
+        **{name: item.code if item else "" for name, item in chosen.items()},
+        gap_in=row.gap_in,
+        stringer_spacing_in=row.stringer_spacing_in,
+        cross_spacing_in=row.cross_spacing_in,
+        anchor_offset_in=row.anchor_offset_in,
+    )
+
+
+def _rate(rate: LabourRate) -> parts.LabourRate:
+    return parts.LabourRate(
+        code=rate.code,
+        stage=rate.stage,
+        task=rate.task,
+        hours_per_unit=rate.hours_per_unit,
+        unit=rate.unit,
+        source=rate.source,
+    )
+
+
+def _tax(company: Company, on: date) -> parts.TaxMode:
+    mode = company.tax_mode
+    rates = TaxRate.objects.in_force(on) if mode in TAXED_TO_CUSTOMER else []
+    return parts.TaxMode(
+        mode=TAX_MODES[mode],
+        sales_taxes=tuple((rate.name, rate.percent) for rate in rates),
+        purchase_tax_percent=company.purchase_tax_percent,
+    )
+
+
+def _payments(company: Company, plan: list[PaymentStep]) -> tuple[parts.DepositRule, tuple[parts.Instalment, ...]]:
+    """The deposit is what the plan asks on signing, held under the firm's limit; the other steps share what is left."""
+    asked = sum((step.percent for step in plan if step.trigger == Trigger.SIGNING), Decimal(0))
+    later = [step for step in plan if step.trigger != Trigger.SIGNING]
+    return _deposit(company, asked), _instalments(later)
+
+
+def _deposit(company: Company, asked: Decimal) -> parts.DepositRule:
+    limit, most = company.deposit_rule, company.deposit_percent
+    kind, percent = "percent", asked
+    if not asked:
+        kind = "none"
+    elif limit == Limit.LESSER:
+        kind, percent = "lesser_of_percent_and_cap", min(asked, most)
+    elif limit == Limit.PERCENT:
+        percent = min(asked, most)
+    elif limit == Limit.GREATER and asked > most:
+        kind, percent = "greater_of_percent_and_special_order", most
+    return parts.DepositRule(
+        kind=kind,
+        percent=percent,
+        cap=company.deposit_cap if limit == Limit.LESSER else Decimal(0),
+        source=company.deposit_source,
+        checked=company.deposit_checked_on,
+    )
+
+
+def _instalments(later: list[PaymentStep]) -> tuple[parts.Instalment, ...]:
+    """Shares of what is left after the deposit, in percent; the last takes the rest so that they make 100 exactly."""
+    whole = sum((step.percent for step in later), Decimal(0))
+    if not whole:
+        return ()
+    shares = [(step.percent / whole * HUNDRED).quantize(SHARE, rounding=ROUND_HALF_UP) for step in later[:-1]]
+    shares.append(HUNDRED - sum(shares, Decimal(0)))
+    return tuple(
+        parts.Instalment(str(step.get_trigger_display()), share) for step, share in zip(later, shares, strict=True)
+    )

@@ -1,0 +1,188 @@
+"""Items: made, changed, retired, brought back. Never deleted: a spec or a sent quote may name them."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from decimal import Decimal
+from typing import Any
+
+from django.db import transaction
+
+from contractor.company.journal import log_change, log_made
+from contractor.company.models import Staff
+from contractor.company.versions import ChangedMeanwhile, save_if_unchanged
+from estimating.catalogue.facts import FACTS, facts_of, faults_in
+from estimating.catalogue.models import Fixing, Item, Kind, Stick, Supplier
+from estimating.catalogue.models.items import GOODS, WOOD
+from estimating.catalogue.values import short
+
+from .refusals import FactsRefused, StillUsed
+
+
+@dataclass(frozen=True)
+class ItemDraft:
+    """What an item should be. `facts` holds the facts of its kind; None for a list leaves that list as it is."""
+
+    kind: str
+    facts: dict[str, Any]
+    preferred_supplier: Supplier | None = None
+    stick_lengths_in: Sequence[float] | None = None
+    fixings: Sequence[tuple[Item, Decimal]] | None = None
+    substitutes: Sequence[Item] | None = None
+    code: str = field(default="")  # for a new item only; a code never changes
+
+
+@transaction.atomic
+def make_item(draft: ItemDraft, *, by: Staff | None) -> Item:
+    """A new item. Raises FactsRefused for a code that is empty or taken and for facts missing or at odds."""
+    code = draft.code.strip()
+    faults = draft_faults(draft)
+    if not code:
+        faults["code"] = "Give it a code: short, without spaces, like 2x8-ground."
+    elif Item.objects.filter(code__iexact=code).exists():
+        faults["code"] = f"The code {code} is taken. Give this one a code of its own."
+    if faults:
+        raise FactsRefused(faults)
+    facts = _whole_facts(draft.kind, draft.facts)
+    item = Item(code=code, kind=draft.kind, preferred_supplier=draft.preferred_supplier, **facts)
+    item.full_clean(exclude=["preferred_supplier"])
+    item.save()
+    lists = _set_lists(item, draft)
+    log_made(item, by=by, facts={"code": code, "kind": draft.kind, **facts, **lists, "version": item.version})
+    return item
+
+
+@transaction.atomic
+def change_item(item: Item, draft: ItemDraft, *, seen_version: int, by: Staff | None) -> Item:
+    """Write the draft into the item. Facts left out of the draft stay.
+
+    Raises FactsRefused for facts missing or at odds, ChangedMeanwhile when somebody saved first.
+    """
+    faults = draft_faults(draft, item=item)
+    if faults:
+        raise FactsRefused(faults)
+    changes = {key: draft.facts[key] for key in draft.facts if key in FACTS}
+    saved = save_if_unchanged(item, seen_version, {**changes, "preferred_supplier": draft.preferred_supplier}, by=by)
+    before = _listed(saved)
+    after = _set_lists(saved, draft)
+    changed = [name for name in after if after[name] != before[name]]
+    if changed:
+        if saved.version == seen_version:
+            _take_next_version(saved, seen_version, changes)
+        log_change(
+            saved,
+            did="changed",
+            by=by,
+            before={name: before[name] for name in changed},
+            after={**{name: after[name] for name in changed}, "version": saved.version},
+        )
+    return saved
+
+
+@transaction.atomic
+def retire_item(item: Item, *, seen_version: int, by: Staff | None) -> Item:
+    """Stop offering an item. Raises StillUsed while a joint rule, a fixing or a standing choice names it."""
+    uses = uses_of(item)
+    if uses:
+        raise StillUsed(item.name, uses)
+    return save_if_unchanged(item, seen_version, {"active": False}, by=by, did="retired")
+
+
+@transaction.atomic
+def reinstate_item(item: Item, *, seen_version: int, by: Staff | None) -> Item:
+    """Offer a retired item again."""
+    return save_if_unchanged(item, seen_version, {"active": True}, by=by, did="brought back")
+
+
+def uses_of(item: Item) -> list[str]:
+    """Where the firm’s own rules name an item, in words."""
+    uses = [f"joint rule “{rule}”" for rule in item.bolts_joints.all()]
+    uses += [f"joint rule “{part.rule}”" for part in item.joint_parts.select_related("rule")]
+    uses += [f"fixings of {fixing.item}" for fixing in item.fixes.select_related("item")]
+    for relation in item._meta.related_objects:
+        name = relation.get_accessor_name()
+        if name.startswith("standing_") and getattr(item, name).exists():
+            uses.append(f"standing choice “{name.removeprefix('standing_').replace('_', ' ')}”")
+    return list(dict.fromkeys(uses))
+
+
+def draft_faults(draft: ItemDraft, *, item: Item | None = None) -> dict[str, str]:
+    """What is wrong with a draft, by field; facts left out are taken from the item."""
+    if draft.kind not in Kind.values:
+        return {"kind": "Choose what kind of thing it is."}
+    stands = {fact.key: getattr(item, fact.key) for fact in facts_of(draft.kind)} if item else {}
+    faults = faults_in(draft.kind, {**stands, **_whole_facts(draft.kind, {**stands, **draft.facts})})
+    if draft.stick_lengths_in and draft.kind not in WOOD:
+        faults["sticks"] = "Only lumber and decking come in stock lengths."
+    if draft.kind in WOOD and not draft.stick_lengths_in and (item is None or draft.stick_lengths_in is not None):
+        faults["sticks"] = "Say in which lengths the yard sells it: 8, 10, 12, 16."
+    faults |= _fixing_faults(draft, item)
+    return faults
+
+
+def _fixing_faults(draft: ItemDraft, item: Item | None) -> dict[str, str]:
+    parts = [part for part, _ in draft.fixings or ()]
+    if parts and draft.kind in WOOD:
+        return {"fixings": "Lumber is fixed by the joint rules, not by fixings of its own."}
+    for part in parts:
+        if part.kind not in GOODS:
+            return {"fixings": f"{part.name} is no hardware. Fixings are plates, bolts, screws and the like."}
+        if not part.active:
+            return {"fixings": f"{part.name} is retired. Choose another part."}
+        if item is not None and part.pk == item.pk:
+            return {"fixings": "A thing is not fixed with itself."}
+    if len({part.pk for part in parts}) < len(parts):
+        return {"fixings": "The same part is there twice. Add the counts up."}
+    return {}
+
+
+def _whole_facts(kind: str, facts: dict[str, Any]) -> dict[str, Any]:
+    """Every fact of the kind: the one given, or what empty means."""
+    return {fact.key: fact.empty if facts.get(fact.key) in (None, "") else facts[fact.key] for fact in facts_of(kind)}
+
+
+def _listed(item: Item) -> dict[str, list[str]]:
+    """The item’s lists as the log keeps them."""
+    return {
+        "stock_lengths": [short(stick.length_in) for stick in item.sticks.filter(offered=True)],
+        "fixings": [f"{fixing.part.code} x {short(fixing.quantity)}" for fixing in item.fixings.select_related("part")],
+        "substitutes": sorted(item.substitutes.values_list("code", flat=True)),
+    }
+
+
+def _set_lists(item: Item, draft: ItemDraft) -> dict[str, list[str]]:
+    if draft.stick_lengths_in is not None:
+        _set_sticks(item, draft.stick_lengths_in)
+    if draft.fixings is not None:
+        _set_fixings(item, draft.fixings)
+    if draft.substitutes is not None:
+        item.substitutes.set([other for other in draft.substitutes if other.pk != item.pk])
+    return _listed(item)
+
+
+def _set_sticks(item: Item, lengths_in: Sequence[float]) -> None:
+    wanted = set(lengths_in)
+    for stick in item.sticks.all():
+        offered = stick.length_in in wanted
+        if not offered and not stick.prices.exists():
+            stick.delete()
+        elif stick.offered != offered:
+            Stick.objects.filter(pk=stick.pk).update(offered=offered)
+        wanted.discard(stick.length_in)
+    Stick.objects.bulk_create(Stick(item=item, length_in=length_in) for length_in in sorted(wanted))
+
+
+def _set_fixings(item: Item, fixings: Sequence[tuple[Item, Decimal]]) -> None:
+    stands = [(fixing.part_id, fixing.quantity) for fixing in item.fixings.all()]
+    if stands == [(part.pk, quantity) for part, quantity in fixings]:
+        return
+    item.fixings.all().delete()
+    Fixing.objects.bulk_create(
+        Fixing(item=item, part=part, quantity=quantity, position=place)
+        for place, (part, quantity) in enumerate(fixings)
+    )
+
+
+def _take_next_version(item: Item, seen_version: int, changes: dict[str, Any]) -> None:
+    if not Item.objects.filter(pk=item.pk, version=seen_version).update(version=seen_version + 1):
+        raise ChangedMeanwhile(Item.objects.get(pk=item.pk), seen_version, changes)
+    item.version = seen_version + 1
