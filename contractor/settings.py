@@ -84,6 +84,8 @@ MAIN_NAV = [
     ("Catalogue", "catalogue:items"),
     ("The firm", "company:profile"),
 ]
+# Where the owner goes once the firm is named.
+AFTER_WELCOME_URL = "catalogue:start"
 
 # What it remembers
 DATABASES = {

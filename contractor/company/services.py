@@ -115,24 +115,30 @@ def remove_tax_rate(rate: TaxRate, *, by: Staff | None) -> None:
 
 
 @transaction.atomic
-def set_payment_plan(steps: Sequence[tuple[str, Decimal]], *, by: Staff | None) -> list[PaymentStep]:
-    """Replace the usual payment plan by these (trigger, percent). Raises ValidationError unless they make 100%."""
+def set_payment_plan(steps: Sequence[tuple[str, Decimal]], *, seen_version: int, by: Staff | None) -> list[PaymentStep]:
+    """Replace the usual payment plan by these (trigger, percent).
+
+    Raises ValidationError unless they make 100%, ChangedMeanwhile if the firm was changed since it was seen.
+    """
     total = sum((percent for _, percent in steps), Decimal(0))
     if total != 100:
         raise ValidationError(f"The payments make {total.normalize():f}%, not 100%. Change one of them.")
     company = Company.objects.select_for_update().get()
+    if not Company.objects.filter(version=seen_version).update(version=seen_version + 1):
+        raise ChangedMeanwhile(company, seen_version, {})
     before = [str(step) for step in PaymentStep.objects.all()]
     PaymentStep.objects.all().delete()
     plan = [PaymentStep(position=place, trigger=step[0], percent=step[1]) for place, step in enumerate(steps, start=1)]
     for step in plan:
         step.full_clean()
     PaymentStep.objects.bulk_create(plan)
+    current.forget()
     log_change(
         company,
-        did="changed the payment plan of",
+        did="changed",
         by=by,
-        before={"plan": before},
-        after={"plan": [str(s) for s in plan]},
+        before={"payments": ", ".join(before)},
+        after={"payments": ", ".join(map(str, plan)), "version": seen_version + 1},
     )
     return plan
 

@@ -116,7 +116,7 @@ class Company(models.Model):
     contingency_unknown_percent = percent_field("contingency, bottom unknown", "15")
     price_step = models.PositiveSmallIntegerField("round the price", choices=PRICE_STEPS, default=10)
     mileage_rate = models.DecimalField(
-        "travel, per mile", max_digits=6, decimal_places=2, default=Decimal("0.70"), validators=[MinValueValidator(0)]
+        "travel", max_digits=8, decimal_places=4, default=Decimal("0.70"), validators=[MinValueValidator(0)]
     )
 
     deposit_rule = models.CharField(

@@ -1,0 +1,26 @@
+"""What our forms carry beside their fields."""
+
+from typing import Any
+
+from django import template
+from django.utils.html import format_html
+from django.utils.safestring import SafeString
+
+from contractor.company.once import new_key
+from contractor.company.versions import ChangedMeanwhile
+
+register = template.Library()
+
+
+@register.simple_tag
+def once_key() -> SafeString:
+    """The key of a form that makes something; see contractor.company.once."""
+    return format_html('<input type="hidden" name="once" value="{}">', new_key())
+
+
+@register.simple_tag
+def seen_version(thing: Any, conflict: ChangedMeanwhile | None = None) -> SafeString:
+    """The version this form was filled from, or, after a conflict, the one that now stands."""
+    return format_html(
+        '<input type="hidden" name="version" value="{}">', conflict.version if conflict else thing.version
+    )
