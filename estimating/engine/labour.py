@@ -43,7 +43,9 @@ def labour(design: Design, catalogue: Catalogue, rules: FirmRules) -> Labour:
     days = working_days(before, design.spec.work.crew_size, rules)
     key_in = _rate(rules, "key_in")
     if key_in and days:
-        words = Sentence("{0} of work by {1}.", (Amount(before, "h"), Amount(design.spec.work.crew_size, "count")))
+        words = Sentence(
+            "{0} of work for a crew of {1}.", (Amount(before, "h"), Amount(design.spec.work.crew_size, "count"))
+        )
         lines.append(_line(Task(key_in, Decimal(days), words), ()))
     lines.sort(key=lambda line: STAGES.index(line.stage))
     net = sum((line.hours for line in lines), NONE)
