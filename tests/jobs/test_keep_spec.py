@@ -7,6 +7,8 @@ import pytest
 from contractor.company.models import Staff
 from estimating.engine.reasons import SpecFaults
 from estimating.engine.spec import Place, Ramp, Water
+from estimating.engine.spec_file import dump_spec
+from estimating.quotes.models import Quote
 from jobs.records import services
 from jobs.records.models import Job, Site, SpecRevision
 
@@ -23,17 +25,25 @@ def widened(revision: SpecRevision, width_in: float):
     return replace(spec, sections=(replace(spec.sections[0], width_in=width_in), *spec.sections[1:]))
 
 
+def draft_of(job: Job, revision: SpecRevision, by: Staff) -> Quote:
+    return Quote.objects.create(
+        job=job,
+        letter="A",
+        spec_letter=revision.letter,
+        spec_document=revision.document,
+        margin_percent=15,
+        rounding_step=10,
+        tax_mode="shop_pays",
+        valid_until=job.called_on,
+        title="Dock",
+        created_by=by,
+    )
+
+
 def said(sentences) -> list[str]:
     from contractor.quantities import say
 
     return [sentence.say(lambda amount: say(amount.value, amount.unit)) for sentence in sentences]
-
-
-def test_it_skips_the_letters_that_read_as_figures() -> None:
-    letters = [services.revision_letter(n) for n in range(1, 26)]
-    assert "".join(letters[:23]) == "ABCDEFGHJKMNPQRSTUVWXYZ"
-    assert letters[23:] == ["AA", "AB"]
-    assert services.revision_letter(23 + 23 * 23) == "ZZ" and services.revision_letter(24 + 23 * 23) == "AAA"
 
 
 @pytest.mark.parametrize(
@@ -65,6 +75,28 @@ def test_it_takes_the_place_from_the_site_and_follows_it(job: Job, revision: Spe
     place = services.spec_of(revision).place
     assert (place.water.normal_in, place.water.low_in, place.one_way_miles, place.bottom) == (42.0, None, 23.0, "mud")
     assert revision.version == 1
+
+
+def test_it_brings_an_unsent_quote_along(job: Job, revision: SpecRevision, merrit: Staff) -> None:
+    quote = draft_of(job, revision, merrit)
+    saved = services.save_spec(revision, spec=widened(revision, 96.0), seen_version=1, by=merrit)
+    quote.refresh_from_db()
+    assert quote.spec_document == saved.document
+    second = services.next_revision(saved, by=merrit)
+    services.save_site(job.site, seen_version=1, changes={"miles_from_yard": 23.0}, by=merrit)
+    second.refresh_from_db(), quote.refresh_from_db()
+    assert (quote.spec_letter, quote.spec_document) == ("B", second.document)
+    assert quote.spec_document["place"]["one_way_miles"] == 23.0
+
+
+def test_it_freezes_what_was_quoted_and_moves_the_job_on(job: Job, revision: SpecRevision, merrit: Staff) -> None:
+    quote = draft_of(job, revision, merrit)
+    job.quote_was_sent(quote, by=merrit)
+    revision.refresh_from_db(), job.refresh_from_db()
+    assert (revision.frozen, job.stage) == (True, "quoted")
+    job.quote_was_accepted(quote, by=merrit)
+    job.quote_was_sent(quote, by=merrit)
+    assert Job.objects.get(pk=job.pk).stage == "accepted"
 
 
 def test_it_leaves_a_frozen_revision_when_the_site_changes(job: Job, revision: SpecRevision, merrit: Staff) -> None:
@@ -147,7 +179,5 @@ def test_it_names_the_wrong_field_of_a_file_and_keeps_nothing(job: Job, revision
 def test_it_says_where_the_site_overrules_a_file(job: Job, revision: SpecRevision, merrit: Staff) -> None:
     services.save_site(job.site, seen_version=1, changes={"miles_from_yard": 23.0}, by=merrit)
     spec = replace(services.spec_of(revision), place=Place(water=Water(kind="salt"), one_way_miles=40.0))
-    from estimating.engine.spec_file import dump_spec
-
     _, overruled = services.import_spec(Job.objects.get(pk=job.pk), document=dump_spec(spec), by=merrit)
     assert said(overruled) == ["Site: water salt to fresh", "Site: miles one way 40.0 mi to 23.0 mi"]

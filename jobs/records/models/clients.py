@@ -63,7 +63,7 @@ class Client(models.Model):
         return self.filed_under
 
     def get_absolute_url(self) -> str:
-        return reverse("jobs:client", args=[self.pk])
+        return reverse("records:client", args=[self.pk])
 
     def save(self, *args, **kwargs) -> None:
         self.find_text = self.words_to_find_by()

@@ -94,7 +94,7 @@ class Job(AnswersQuotes, models.Model):
         return self.number
 
     def get_absolute_url(self) -> str:
-        return reverse("jobs:job", args=[self.number])
+        return reverse("records:job", args=[self.number])
 
     def save(self, *args, **kwargs) -> None:
         self.find_text = self.words_to_find_by()

@@ -67,7 +67,7 @@ class Permit(DockLimits):
         return f"{self.authority} {self.number}".strip()
 
     def get_absolute_url(self) -> str:
-        return reverse("jobs:permit", args=[self.job.number, self.pk])
+        return reverse("records:permit", args=[self.job.number, self.pk])
 
     def state(self, *, on: date) -> PermitState:
         """Where it stands on a day. An issued permit without a start is in force from its issue."""

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from datetime import date
 
 from contractor.company.current import firm
+from contractor.company.days import format_day
 from contractor.company.models import DateStyle
 from contractor.quantities import System, format_amount, format_length, format_level, say
 
@@ -176,10 +177,7 @@ def day_said(day: date, *, short: bool = False, weekday: bool = False) -> str:
     ('7 May 2026', 'Thu 7 May')
     """
     named = firm()
-    month_first = bool(named) and named.date_style == DateStyle.MONTH_FIRST
-    words = f"{day:%B} {day.day}" if month_first else f"{day.day} {day:%B}"
-    year = "" if short else f", {day.year}" if month_first else f" {day.year}"
-    return f"{day:%a} {words}{year}" if weekday else f"{words}{year}"
+    return format_day(day, named.date_style if named else DateStyle.DAY_FIRST, weekday=weekday, year=not short)
 
 
 def month_day_said(month: int, day: int) -> str:

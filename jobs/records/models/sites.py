@@ -156,7 +156,7 @@ class Site(DockLimits):
         return f"{self.name}, {self.water_body}" if self.name else self.water_body
 
     def get_absolute_url(self) -> str:
-        return reverse("jobs:site", args=[self.pk])
+        return reverse("records:site", args=[self.pk])
 
     def save(self, *args, **kwargs) -> None:
         self.find_text = self.words_to_find_by()

@@ -49,7 +49,7 @@ class SpecRevision(models.Model):
         return f"Spec {self.letter} of {self.job.number}"
 
     def get_absolute_url(self) -> str:
-        return reverse("jobs:spec", args=[self.job.number, self.letter])
+        return reverse("records:spec", args=[self.job.number, self.letter])
 
     @property
     def title(self) -> str:

@@ -3,7 +3,6 @@
 from .clients import record_client, save_client
 from .comparing import compare_specs
 from .jobs import JobHasEnded, copy_job, end_job, log_call, open_job, reopen_job, save_job
-from .letters import revision_letter
 from .levels import record_reading, save_depths, save_levels, strike_out_reading
 from .permits import record_permit, save_permit
 from .placing import place_from_site, spec_at_site
@@ -43,7 +42,6 @@ __all__ = [
     "record_reading",
     "record_site",
     "reopen_job",
-    "revision_letter",
     "save_client",
     "save_depths",
     "save_job",

@@ -11,6 +11,7 @@ from django.utils import timezone
 
 from contractor.company.current import units
 from contractor.company.journal import log_change, log_made
+from contractor.company.letters import revision_letter
 from contractor.company.models import ChangeLog, Staff
 from contractor.quantities import LengthNotUnderstood, format_length, parse_length
 from estimating.engine.reasons import Sentence
@@ -19,7 +20,6 @@ from estimating.engine.spec_file import dump_spec, load_spec
 from jobs.records.models import Job, Site, SpecRevision, Stage
 
 from .comparing import compare_specs
-from .letters import revision_letter
 from .placing import spec_at_site
 
 USUAL_SIZE_IN = (72.0, 192.0)
@@ -91,6 +91,7 @@ def save_spec(
     before = {"document": locked.document, "note": locked.note}
     log_change(locked, did="changed", by=by, before=before, after=after)
     locked.refresh_from_db()
+    _tell_quote(locked, by=by)
     return locked
 
 
@@ -148,6 +149,7 @@ def follow_site(site: Site, *, by: Staff | None) -> list[SpecRevision]:
         if document != revision.document:
             revision.document = document
             revision.save(update_fields=["document"])
+            _tell_quote(revision, by=by)
             followed.append(revision)
     return followed
 
@@ -166,7 +168,17 @@ def _add(job: Job, spec: DockSpec, *, by: Staff, note: str = "", made_from: Spec
     revision.full_clean()
     revision.save()
     log_made(revision, by=by, facts={"letter": revision.letter, "document": revision.document, "note": note})
+    _tell_quote(revision, by=by)
     return revision
+
+
+def _tell_quote(revision: SpecRevision, *, by: Staff | None) -> None:
+    """A quote that was not sent yet follows the newest revision of its job."""
+    newest = not SpecRevision.objects.filter(job_id=revision.job_id, position__gt=revision.position).exists()
+    if newest and revision.job.quotes.drafts().exists():
+        from estimating.quotes.services import follow_spec
+
+        follow_spec(revision.job, spec_letter=revision.letter, spec_document=revision.document, by=by)
 
 
 def _rough_spec(rough_size: str) -> DockSpec:
