@@ -30,6 +30,7 @@ from contractor.quantities import (
     parse_level,
 )
 
+UNKNOWN = re.compile(r"\s*(u|unknown|\?+)\s*", re.IGNORECASE)
 REFUSALS = (NotUnderstood, MoneyNotUnderstood, DayNotUnderstood)
 
 
@@ -41,16 +42,29 @@ class TypedInput(forms.TextInput):
 
 
 class TypedField(forms.Field):
-    """A quantity typed as text. `units` is taken from the firm unless the form sets it."""
+    """A quantity typed as text. `units` is taken from the firm unless the form sets it.
+
+    Where it `may_be_unknown`, `U` and an empty box clean to None, and the echo says so: unknown is not zero.
+    """
 
     widget = TypedInput
     echo_kind = ""
     units: System | None = None
+    may_be_unknown = False
     default_error_messages = {"required": "Fill this in."}
 
-    def __init__(self, *, least: Any = None, most: Any = None, above_zero: bool = False, **kwargs: Any) -> None:
+    def __init__(
+        self,
+        *,
+        least: Any = None,
+        most: Any = None,
+        above_zero: bool = False,
+        may_be_unknown: bool = False,
+        **kwargs: Any,
+    ) -> None:
         super().__init__(**kwargs)
         self.least, self.most, self.above_zero = least, most, above_zero
+        self.may_be_unknown = may_be_unknown or self.may_be_unknown
 
     @property
     def system(self) -> System:
@@ -82,6 +96,8 @@ class TypedField(forms.Field):
             return None
         if not isinstance(value, str):
             return value
+        if self.may_be_unknown and UNKNOWN.fullmatch(value):
+            return None
         try:
             return self.read(value)
         except REFUSALS as refused:
@@ -110,7 +126,9 @@ class TypedField(forms.Field):
     def echo_of(self, typed: Any) -> str:
         """The echo below the box; nothing for an empty box, the refusal if it can't be read."""
         if typed is None or str(typed).strip() == "":
-            return ""
+            return "unknown" if self.may_be_unknown else ""
+        if self.may_be_unknown and UNKNOWN.fullmatch(str(typed)):
+            return "unknown"
         try:
             return self.echo(self.read(str(typed)))
         except REFUSALS as refused:
@@ -369,7 +387,7 @@ ECHOED: dict[str, Callable[..., TypedField]] = {
 }
 
 
-def field_to_echo(kind: str, *, unit: str = "", places: str = "") -> TypedField | None:
+def field_to_echo(kind: str, *, unit: str = "", places: str = "", unknown: str = "") -> TypedField | None:
     """The field that reads text of this kind, from the facts in an echo address; None for a kind that is not ours."""
     if kind not in ECHOED:
         return None
@@ -378,4 +396,6 @@ def field_to_echo(kind: str, *, unit: str = "", places: str = "") -> TypedField 
         facts["default_unit"] = unit
     if kind == "money" and places.isdigit():
         facts["places"] = min(int(places), 6)
+    if unknown:
+        facts["may_be_unknown"] = True
     return ECHOED[kind](**facts)

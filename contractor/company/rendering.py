@@ -64,6 +64,8 @@ class FirmBoundField(forms.BoundField):
         built.pop("required", None)
         if self.echoes and self.auto_id:
             facts = {**self.field.echo_facts(), "of": self.html_name}
+            if self.field.may_be_unknown:
+                facts["unknown"] = "yes"
             built = {
                 "hx-get": reverse("company:echo"),
                 "hx-trigger": "change",

@@ -138,7 +138,12 @@ def logo(request: HttpRequest) -> FileResponse:
 def echo(request: HttpRequest) -> HttpResponse:
     """What a typed length, weight, amount or day is understood to be, for below its box."""
     asked = request.GET
-    field = field_to_echo(asked.get("kind", ""), unit=asked.get("unit", ""), places=asked.get("places", ""))
+    field = field_to_echo(
+        asked.get("kind", ""),
+        unit=asked.get("unit", ""),
+        places=asked.get("places", ""),
+        unknown=asked.get("unknown", ""),
+    )
     if field is None:
         raise Http404
     text = asked.get("text", asked.get(asked.get("of", ""), ""))
