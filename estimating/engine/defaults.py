@@ -1,0 +1,129 @@
+"""What a spec that says nothing gets: the firm's standing choices, written into the spec."""
+
+from dataclasses import dataclass, replace
+
+from .limits import Inspector
+from .outline import Box, box_of
+from .parts import Catalogue, FloatItem, Lumber, StandingChoices
+from .reasons import Amount
+from .spec import Anchor, Decking, DockSpec, Flotation, Framing, Section
+
+
+@dataclass(frozen=True, slots=True)
+class Picked:
+    """A section with its choices made: where it lies and which catalogue items it is built of."""
+
+    index: int
+    section: Section
+    box: Box
+    stringer: Lumber
+    header: Lumber
+    cross_member: Lumber
+    board: Lumber
+    float_item: FloatItem
+    placed_items: tuple[FloatItem, ...]  # of floats put by hand, in the spec's order
+
+    @property
+    def path(self) -> str:
+        return f"sections[{self.index}]"
+
+    @property
+    def mark(self) -> str:
+        return self.section.mark
+
+
+def pick_sections(spec: DockSpec, catalogue: Catalogue, inspector: Inspector) -> tuple[Picked, ...]:
+    """Each section with its items found in the catalogue. Raises SpecFaults for a code nobody knows."""
+    picked = [_pick(i, section, catalogue, inspector) for i, section in enumerate(spec.sections)]
+    inspector.stop_here()
+    return tuple(p for p in picked if p is not None)
+
+
+def fill_anchor(anchor: Anchor, standing: StandingChoices) -> Anchor:
+    return replace(anchor, item=anchor.item or standing.anchor, chain=anchor.chain or standing.chain)
+
+
+def _pick(index: int, section: Section, catalogue: Catalogue, inspector: Inspector) -> Picked | None:
+    path = f"sections[{index}]"
+    framing, board_code, float_code = _codes(section, catalogue.standing)
+    lumber = {
+        "stringer": framing.stringer,
+        "header": framing.header,
+        "cross_member": framing.cross_member,
+    }
+    found = [framing_lumber(f"{path}.framing.{role}", code, catalogue, inspector) for role, code in lumber.items()]
+    board = deck_board(f"{path}.decking.board", board_code, catalogue, inspector)
+    known = inspector.known(f"{path}.flotation.item", float_code, catalogue.floats, "Float")
+    for k, spot in enumerate(section.flotation.placed):
+        if spot.item is not None:
+            known &= inspector.known(f"{path}.flotation.placed[{k}].item", spot.item, catalogue.floats, "Float")
+    if board is None or not known or None in found:
+        return None
+    stringer, header, cross_member = found
+    filled = _fill(section, framing, board, float_code, catalogue.standing)
+    placed_items = tuple(catalogue.floats[spot.item] for spot in filled.flotation.placed)
+    float_item = catalogue.floats[float_code]
+    return Picked(index, filled, box_of(section), stringer, header, cross_member, board, float_item, placed_items)
+
+
+def _codes(section: Section, standing: StandingChoices) -> tuple[Framing, str, str]:
+    framing = section.framing
+    stringer = framing.stringer or standing.stringer
+
+    def like_the_stringer(standing_code: str) -> str:
+        return stringer if standing_code == standing.stringer else standing_code
+
+    framing = replace(
+        framing,
+        stringer=stringer,
+        header=framing.header or like_the_stringer(standing.header),
+        cross_member=framing.cross_member or like_the_stringer(standing.cross_member),
+    )
+    return framing, section.decking.board or standing.board, section.flotation.item or standing.float_item
+
+
+def _fill(section: Section, framing: Framing, board: Lumber, float_code: str, standing: StandingChoices) -> Section:
+    gap = standing.gap_in if section.decking.gap_in is None else section.decking.gap_in
+    decking: Decking = replace(section.decking, board=board.code, gap_in=gap)
+    placed = tuple(replace(spot, item=spot.item or float_code) for spot in section.flotation.placed)
+    flotation: Flotation = replace(section.flotation, item=float_code, placed=placed)
+    if framing.cross_spacing_in is None:
+        limit = board.support_spacing_in if decking.direction == "along" else None
+        framing = replace(framing, cross_spacing_in=min(standing.cross_spacing_in, limit or float("inf")))
+    return replace(section, framing=framing, decking=decking, flotation=flotation)
+
+
+def framing_lumber(path: str, code: str, catalogue: Catalogue, inspector: Inspector) -> Lumber | None:
+    """The framing lumber of this code, or None with the fault noted."""
+    return _lumber(path, code, catalogue, inspector, decking=False)
+
+
+def deck_board(path: str, code: str, catalogue: Catalogue, inspector: Inspector) -> Lumber | None:
+    """The deck board of this code, or None with the fault noted."""
+    return _lumber(path, code, catalogue, inspector, decking=True)
+
+
+def _lumber(path: str, code: str, catalogue: Catalogue, inspector: Inspector, *, decking: bool) -> Lumber | None:
+    if not inspector.known(path, code, catalogue.lumber, "Deck board" if decking else "Lumber"):
+        return None
+    lumber = catalogue.lumber[code]
+    if lumber.decking != decking:
+        text = "{0} is framing lumber. Pick a deck board." if decking else "{0} is a deck board. Pick framing lumber."
+        inspector.fault(path, text, lumber.name)
+    elif not lumber.sticks:
+        inspector.fault(path, "{0} has no stock length in the catalogue.", lumber.name)
+    else:
+        return lumber
+    return None
+
+
+def longest_stick_in(lumber: Lumber) -> float:
+    return max(stick.length_in for stick in lumber.sticks)
+
+
+def check_stock(field: str, what: str, length_in: float, lumber: Lumber, inspector: Inspector) -> None:
+    """A piece cannot be longer than the longest stick it could be cut from."""
+    longest = longest_stick_in(lumber)
+    if length_in > longest + 1e-6:
+        text = "{0} are {1} long; the longest {2} in the catalogue is {3}."
+        inspector.fault(field, text, what, Amount(length_in, "in"), lumber.name, Amount(longest, "in"))

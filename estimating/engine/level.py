@@ -1,0 +1,123 @@
+"""The level case: a section, or sections bolted as one, sinking evenly into still water. No heel, no trim.
+
+The full equilibrium, with loads to one side, is worked out elsewhere from the weighted items.
+"""
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import floor
+
+from .reasons import Amount, Reason, Sentence, Step
+from .result import LevelFloat
+
+
+@dataclass(frozen=True, slots=True)
+class Tub:
+    """One float as the water sees it: height in inches, own weight and net lift in pounds (in this water)."""
+
+    height_in: float
+    own_lb: float
+    net_lift_lb: float
+
+    @property
+    def gross_lb(self) -> float:
+        return self.net_lift_lb + self.own_lb
+
+
+@dataclass(frozen=True, slots=True)
+class Afloat:
+    """What floats as one: its tubs, its weights without the tubs' own, the deck above them, and the load on it."""
+
+    sections: tuple[str, ...]
+    tubs: tuple[Tub, ...]
+    dead_wet_lb: float
+    dead_seasoned_lb: float
+    live_lb: float
+    deck_area_sqft: float
+    above_tubs_in: float  # frame depth and deck thickness
+    person_lb: float = 175.0
+
+
+def draft_in(*, height_in: float, share_lb: float, own_lb: float, net_lift_lb: float) -> float:
+    """How deep a float of straight sides sits, inches, from its rated lift.
+
+    Draft = height x (its share of the load + its own weight) / (net lift + its own weight). Beyond the height of the
+    float it only says how much is missing. Raises ValueError when the float lifts nothing. Source: COMMON_PRACTICE.
+
+    >>> round(draft_in(height_in=16, share_lb=820 / 6, own_lb=46, net_lift_lb=600), 2)
+    4.52
+    """
+    if net_lift_lb + own_lb <= 0:
+        raise ValueError("the float lifts nothing")
+    return height_in * (share_lb + own_lb) / (net_lift_lb + own_lb)
+
+
+def tops_above_water_in(tubs: Sequence[Tub], load_lb: float) -> float:
+    """How far the float tops stand above water under a load, inches; below zero when the load is more than the lift.
+
+    Floats of different heights hang level from one frame; a short one may not reach the water. Source: ARCHIMEDES.
+
+    >>> round(tops_above_water_in([Tub(16, 46, 600)] * 6, 820), 2)
+    11.48
+    """
+    wet = Counter(tubs)
+    whole = load_lb + sum(tub.own_lb * n for tub, n in wet.items())
+    while True:
+        lift = sum(tub.gross_lb * n for tub, n in wet.items())
+        per_inch = sum(tub.gross_lb / tub.height_in * n for tub, n in wet.items())
+        top = (lift - whole) / per_inch
+        dry = [tub for tub in wet if tub.height_in <= top]
+        if not dry or len(dry) == len(wet):
+            return top
+        for tub in dry:
+            del wet[tub]
+
+
+def level_float(afloat: Afloat) -> LevelFloat:
+    """Draft and freeboard wet, seasoned and loaded, and the load that puts the float tops under.
+
+    Source: COMMON_PRACTICE.
+    """
+    tubs = afloat.tubs
+    deepest = max(tub.height_in for tub in tubs)
+    lift = round(sum(tub.net_lift_lb for tub in tubs))
+    loads = (afloat.dead_wet_lb, afloat.dead_seasoned_lb, afloat.dead_wet_lb + afloat.live_lb)
+    tops = [tops_above_water_in(tubs, load) for load in loads]
+    left = lift - afloat.dead_wet_lb
+    drafts = [deepest - top for top in tops]
+    boards = [top + afloat.above_tubs_in for top in tops]
+    return LevelFloat(
+        afloat.sections,
+        len(tubs),
+        afloat.dead_wet_lb,
+        afloat.dead_seasoned_lb,
+        afloat.live_lb,
+        lift,
+        left - afloat.live_lb,
+        *drafts,
+        *boards,
+        left / afloat.deck_area_sqft,
+        max(0, floor(left / afloat.person_lb)),
+        _reason(afloat, lift, drafts[0], boards[0]),
+    )
+
+
+def _reason(afloat: Afloat, lift: float, draft: float, freeboard: float) -> Reason:
+    draft, freeboard = round(draft, 1), round(freeboard, 1)
+    left = lift - afloat.dead_wet_lb
+    steps = (
+        Step(Sentence("{0} floats lift, net", (Amount(len(afloat.tubs), "count"),)), Amount(lift, "lb")),
+        Step(Sentence("Less the dock, wet"), Amount(-afloat.dead_wet_lb, "lb")),
+        Step(Sentence("Left for people"), Amount(left, "lb"), total=True),
+        Step(Sentence("Less the design load"), Amount(-afloat.live_lb, "lb")),
+        Step(Sentence("Lift to spare"), Amount(left - afloat.live_lb, "lb"), total=True),
+        Step(Sentence("Bottom of floats to top of deck"), Amount(round(draft + freeboard, 1), "in_small")),
+        Step(Sentence("Less the draft, wet, nobody aboard"), Amount(-draft, "in_small")),
+        Step(Sentence("Freeboard, wet"), Amount(freeboard, "in_small"), total=True),
+    )
+    rule = Sentence(
+        "Draft = float height × (its share of the load + its own weight) ÷ (net lift + its own weight). "
+        "The dock sinks level; chains are left out."
+    )
+    return Reason(rule, "COMMON_PRACTICE", steps)
