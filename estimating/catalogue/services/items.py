@@ -44,7 +44,7 @@ def make_item(draft: ItemDraft, *, by: Staff | None) -> Item:
         raise FactsRefused(faults)
     facts = _whole_facts(draft.kind, draft.facts)
     item = Item(code=code, kind=draft.kind, preferred_supplier=draft.preferred_supplier, **facts)
-    item.full_clean(exclude=["preferred_supplier"])
+    item.clean_fields()
     item.save()
     lists = _set_lists(item, draft)
     log_made(item, by=by, facts={"code": code, "kind": draft.kind, **facts, **lists, "version": item.version})

@@ -92,6 +92,18 @@ def add_price(
 
 
 @transaction.atomic
+def add_prices(given: Iterable[tuple[Item, Stick | None, Supplier | None, PriceFacts]], *, by: Staff | None) -> int:
+    """Add many prices at once, as from a price list; how many. Raises FactsRefused at the first that is wrong."""
+    rows = []
+    for item, stick, supplier, facts in given:
+        faults = price_faults(facts, on=timezone.localdate()) | _stick_faults(item, stick)
+        if faults:
+            raise FactsRefused(faults)
+        rows.append(Price(item=item, stick=stick, supplier=supplier, **facts.__dict__, entered_by=by))
+    return len(Price.objects.bulk_create(rows))
+
+
+@transaction.atomic
 def strike_price(price: Price, *, reason: str, by: Staff | None) -> Price:
     """Strike out a wrong price: it stays readable and counts no more. Raises FactsRefused without a reason."""
     reason = " ".join(reason.split())

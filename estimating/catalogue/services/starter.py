@@ -1,29 +1,33 @@
 """The first catalogue of a firm: trade sizes, invented round prices marked as starter figures, starter hours."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Any
 
 from django.db import transaction
 from django.utils import timezone
 
 from contractor.company.journal import log_change
 from contractor.company.models import Staff
+from estimating.catalogue.facts import facts_of
 from estimating.catalogue.models import (
+    Fixing,
     Item,
     JointRule,
+    JointRulePart,
     Kind,
     LabourFactor,
     LabourRate,
     LiftBasis,
+    Price,
     StandingChoices,
     Stick,
 )
+from estimating.catalogue.services.prices import firm_currency
+from estimating.catalogue.services.rules import CHOICES
 from estimating.engine import parts
 from estimating.engine.catalogue_file import starter_catalogue
 
-from .items import ItemDraft, change_item, make_item
-from .prices import PriceFacts, add_price, firm_currency
-from .rules import CHOICES, PartLine, make_joint_rule
+Entry = parts.Lumber | parts.FloatItem | parts.Good
 
 
 @dataclass(frozen=True)
@@ -45,7 +49,7 @@ def load_starter(*, by: Staff | None) -> Started:
     catalogue, _ = starter_catalogue()
     before = Item.objects.count()
     made = _add_items(catalogue, by)
-    rules = 0 if JointRule.objects.exists() else _add_joint_rules(catalogue.joint_rules, by)
+    rules = 0 if JointRule.objects.exists() else _add_joint_rules(catalogue.joint_rules)
     rates = load_starter_hours()
     if before == 0:
         _set_standing(standing, catalogue)
@@ -79,79 +83,103 @@ def _only_one_at_a_time() -> StandingChoices:
     return StandingChoices.objects.select_for_update().get(pk=1)
 
 
-def _add_items(catalogue: parts.Catalogue, by: Staff | None) -> list[Item]:
+def _add_items(catalogue: parts.Catalogue, by: Staff | None) -> list[Entry]:
     known = set(Item.objects.values_list("code", flat=True))
-    wanted = [*catalogue.goods.values(), *catalogue.lumber.values(), *catalogue.floats.values()]
+    wanted: Iterable[Entry] = [*catalogue.lumber.values(), *catalogue.floats.values(), *catalogue.goods.values()]
     entries = [entry for entry in wanted if entry.code not in known]
-    made = [make_item(_draft(entry), by=by) for entry in entries]
-    by_code = {item.code: item for item in Item.objects.all()}
-    for item, entry in zip(made, entries, strict=True):
-        _fix_and_price(item, entry, by_code, by)
-    return made
+    Item.objects.bulk_create([_item(entry) for entry in entries])
+    items = _items_by_code()
+    Stick.objects.bulk_create(
+        Stick(item=items[entry.code], length_in=stick.length_in)
+        for entry in entries
+        for stick in getattr(entry, "sticks", ())
+    )
+    Fixing.objects.bulk_create(
+        Fixing(item=items[entry.code], part=items[use.code], quantity=use.quantity, position=place)
+        for entry in entries
+        for place, use in enumerate(getattr(entry, "fixings", ()))
+    )
+    sticks = {(stick.item_id, stick.length_in): stick for stick in Stick.objects.all()}
+    Price.objects.bulk_create(
+        _starter_price(items[entry.code], sticks.get((items[entry.code].pk, length_in)), price, by)
+        for entry in entries
+        for length_in, price in _prices_of(entry)
+        if price is not None
+    )
+    return entries
 
 
-def _draft(entry: parts.Lumber | parts.FloatItem | parts.Good) -> ItemDraft:
-    if isinstance(entry, parts.Lumber):
-        kind = Kind.DECKING if entry.decking else Kind.LUMBER
-        return ItemDraft(
-            kind, _facts(entry), code=entry.code, stick_lengths_in=[stick.length_in for stick in entry.sticks]
-        )
-    if isinstance(entry, parts.FloatItem):
-        basis = LiftBasis.NET if entry.lift_is_net else LiftBasis.GROSS
-        return ItemDraft(Kind.FLOAT, {**_facts(entry), "lift_basis": basis}, code=entry.code)
-    return ItemDraft(entry.kind, _facts(entry), code=entry.code)
-
-
-def _facts(entry: Any) -> dict[str, Any]:
+def _item(entry: Entry) -> Item:
     """The engine's facts carry the same names as ours."""
-    return {name: getattr(entry, name) for name in entry.__slots__}
+    kind = _kind_of(entry)
+    facts = {name: getattr(entry, name) for name in entry.__slots__}
+    if kind == Kind.FLOAT:
+        facts["lift_basis"] = LiftBasis.NET if facts["lift_is_net"] else LiftBasis.GROSS
+    return Item(
+        code=entry.code, kind=kind, **{fact.key: facts[fact.key] for fact in facts_of(kind) if fact.key in facts}
+    )
 
 
-def _fix_and_price(item: Item, entry: Any, by_code: dict[str, Item], by: Staff | None) -> None:
-    uses = getattr(entry, "fixings", ())
-    if uses:
-        fixings = [(by_code[use.code], use.quantity) for use in uses]
-        item = change_item(item, ItemDraft(item.kind, {}, fixings=fixings), seen_version=item.version, by=by)
-    sticks = {stick.length_in: stick for stick in item.sticks.all()}
-    priced = [(stick.price, sticks[stick.length_in]) for stick in getattr(entry, "sticks", ())]
-    for price, stick in priced or [(entry.price, None)]:
-        if price is not None:
-            _add_starter_price(item, price, stick, by)
+def _kind_of(entry: Entry) -> str:
+    if isinstance(entry, parts.Lumber):
+        return Kind.DECKING if entry.decking else Kind.LUMBER
+    return Kind.FLOAT if isinstance(entry, parts.FloatItem) else entry.kind
 
 
-def _add_starter_price(item: Item, price: parts.Price, stick: Stick | None, by: Staff | None) -> None:
-    facts = PriceFacts(
+def _prices_of(entry: Entry) -> list[tuple[float | None, parts.Price | None]]:
+    if isinstance(entry, parts.Lumber):
+        return [(stick.length_in, stick.price) for stick in entry.sticks]
+    return [(None, entry.price)]
+
+
+def _starter_price(item: Item, stick: Stick | None, price: parts.Price, by: Staff | None) -> Price:
+    return Price(
+        item=item,
+        stick=stick,
         amount=price.amount,
         currency=firm_currency(),
         dated=min(price.dated, timezone.localdate()),
         valid_until=price.valid_until,
         starter=True,
+        entered_by=by,
     )
-    add_price(item, facts, stick=stick, by=by)
 
 
-def _add_joint_rules(rules: tuple[parts.JointRule, ...], by: Staff | None) -> int:
-    by_code = {item.code: item for item in Item.objects.all()}
-    for rule in rules:
-        lines = [PartLine(by_code[use.code], use.quantity) for use in rule.parts]
-        lines += [PartLine(by_code[use.code], use.quantity, per_bolt=True) for use in rule.per_bolt]
-        facts = {
-            "place": rule.place,
-            "name": rule.name,
-            "dock_over_in": rule.dock_over_in,
-            "dock_to_in": None if rule.dock_to_in == float("inf") else rule.dock_to_in,
-            "bolts": rule.bolts,
-            "bolt": by_code[rule.bolt] if rule.bolt else None,
-        }
-        make_joint_rule(facts=facts, parts=lines, by=by)
-    return len(rules)
+def _add_joint_rules(rules: tuple[parts.JointRule, ...]) -> int:
+    items = _items_by_code()
+    made = JointRule.objects.bulk_create(
+        JointRule(
+            place=rule.place,
+            name=rule.name,
+            dock_over_in=rule.dock_over_in,
+            dock_to_in=None if rule.dock_to_in == float("inf") else rule.dock_to_in,
+            bolts=rule.bolts,
+            bolt=items[rule.bolt] if rule.bolt else None,
+            position=position,
+        )
+        for position, rule in enumerate(rules)
+    )
+    JointRulePart.objects.bulk_create(
+        JointRulePart(rule=row, item=items[use.code], quantity=use.quantity, per_bolt=per_bolt, position=place)
+        for row, rule in zip(made, rules, strict=True)
+        for place, (use, per_bolt) in enumerate(_uses(rule))
+    )
+    return len(made)
+
+
+def _uses(rule: parts.JointRule) -> list[tuple[parts.Use, bool]]:
+    return [*((use, False) for use in rule.parts), *((use, True) for use in rule.per_bolt)]
+
+
+def _items_by_code() -> dict[str, Item]:
+    return {item.code: item for item in Item.objects.all()}
 
 
 def _set_standing(row: StandingChoices, catalogue: parts.Catalogue) -> None:
     standing = catalogue.standing
-    by_code = {item.code: item for item in Item.objects.all()}
+    items = _items_by_code()
     for name in CHOICES:
-        setattr(row, name, by_code[getattr(standing, name)])
+        setattr(row, name, items[getattr(standing, name)])
     for name in ("gap_in", "stringer_spacing_in", "cross_spacing_in", "anchor_offset_in"):
         setattr(row, name, getattr(standing, name))
     row.stale_after_days = catalogue.stale_after_days
