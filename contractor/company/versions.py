@@ -17,13 +17,17 @@ Record = TypeVar("Record", bound=models.Model)
 
 @dataclass(frozen=True)
 class Difference:
-    """A field the other person changed, in words: what it was, what they made it, what you typed."""
+    """A field the other person changed, in words: what it was, what they made it, what you typed.
+
+    It is a clash only if you changed it too, and to something else.
+    """
 
     field: str
     label: str
     before: str
     theirs: str
     yours: str
+    clash: bool
 
 
 class ChangedMeanwhile(Exception):
@@ -44,9 +48,19 @@ class ChangedMeanwhile(Exception):
         self.differences = _differences(thing, entries, changes)
 
     @property
-    def fields(self) -> str:
-        """The differing fields, as the settling form posts them."""
+    def clashes(self) -> bool:
+        """Whether both changed the same thing; if not, yours can be saved beside theirs."""
+        return any(difference.clash for difference in self.differences)
+
+    @property
+    def theirs(self) -> str:
+        """The fields that keep their value if theirs stands; posted by the settling form."""
         return ",".join(difference.field for difference in self.differences)
+
+    @property
+    def left(self) -> str:
+        """The fields that keep their value even if yours stands: you had not touched them."""
+        return ",".join(difference.field for difference in self.differences if not difference.clash)
 
 
 @transaction.atomic
@@ -85,12 +99,12 @@ def save_if_unchanged(
 
 
 def settled(changes: Mapping[str, Any], posted: Mapping[str, Any]) -> dict[str, Any]:
-    """The changes that remain after the person pressed "keep theirs" or "keep mine" under a conflict.
+    """The changes that remain after the person pressed "keep theirs" or "save mine" under a conflict.
 
-    >>> settled({"name": "a", "phone": "b"}, {"stands": "theirs", "differing": "name"})
+    >>> settled({"name": "a", "phone": "b"}, {"stands": "theirs", "theirs": "name"})
     {'phone': 'b'}
     """
-    dropped = posted.get("differing", "").split(",") if posted.get("stands") == "theirs" else []
+    dropped = posted.get({"theirs": "theirs", "mine": "left"}.get(posted.get("stands", ""), ""), "").split(",")
     return {name: value for name, value in changes.items() if name not in dropped}
 
 
@@ -135,14 +149,20 @@ def _differences(thing: models.Model, entries: list[ChangeLog], changes: Mapping
     model = type(thing)
     was = {name: value for entry in entries for name, value in entry.before.items()}
     touched = list(was) or [name for name, value in changes.items() if value != getattr(thing, name)]
-    yours = kept_values(changes)
     return [
-        Difference(
-            field=name,
-            label=label_of(model, name),
-            before=in_words(model, name, was.get(name)),
-            theirs=in_words(model, name, getattr(thing, name, None)),
-            yours=in_words(model, name, yours[name]) if name in yours else "not typed here",
-        )
-        for name in touched
+        _difference(model, name, was.get(name), getattr(thing, name, None), kept_values(changes)) for name in touched
     ]
+
+
+def _difference(model: type[models.Model], name: str, before: Any, theirs: Any, typed: Mapping[str, Any]) -> Difference:
+    said_before, said_theirs = in_words(model, name, before), in_words(model, name, theirs)
+    said_yours = in_words(model, name, typed[name]) if name in typed else said_before
+    clash = said_yours not in (said_before, said_theirs)
+    return Difference(
+        field=name,
+        label=label_of(model, name),
+        before=said_before,
+        theirs=said_theirs,
+        yours=said_yours if clash else "the same" if said_yours == said_theirs else "nothing new",
+        clash=clash,
+    )

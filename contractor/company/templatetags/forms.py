@@ -19,8 +19,11 @@ def once_key() -> SafeString:
 
 
 @register.simple_tag
-def seen_version(thing: Any, conflict: ChangedMeanwhile | None = None) -> SafeString:
-    """The version this form was filled from, or, after a conflict, the one that now stands."""
-    return format_html(
-        '<input type="hidden" name="version" value="{}">', conflict.version if conflict else thing.version
-    )
+def seen_version(thing: Any, conflict: ChangedMeanwhile | None = None, form: str = "") -> SafeString:
+    """The version this form was filled from, or, after a conflict, the one that now stands.
+
+    `form` names it where several forms of one page are about the same thing.
+    """
+    identity = format_html(' id="version-{}"', form) if form else ""
+    version = conflict.version if conflict else thing.version
+    return format_html('<input type="hidden" name="version" value="{}"{}>', version, identity)

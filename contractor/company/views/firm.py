@@ -6,6 +6,7 @@ from typing import Any
 from django.core.exceptions import ValidationError
 from django.http import FileResponse, Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
@@ -75,9 +76,10 @@ def save_block(request: HttpRequest, name: str) -> HttpResponse:
     except ValidationError as refused:
         form.blame(refused)
         return _block(request, block, form, status=422)
-    if request.htmx:
-        return _block(request, block, block.form(Company.objects.get()), saved=True)
-    return go(request, f"{request.path.removesuffix(f'{name}/')}#{name}")
+    if request.htmx and block.form_class is not forms.MeasuresForm:
+        others = [each.name for each in BLOCKS if each is not block] + ["payments"]
+        return _block(request, block, block.form(Company.objects.get()), saved=True, others=others)
+    return go(request, f"{reverse('company:profile')}#{name}")
 
 
 @office_only
@@ -160,7 +162,7 @@ def _block(request: HttpRequest, block: Block, form: Any, *, status: int = 200, 
     company = Company.objects.get()
     if not request.htmx:
         return _page(request, block=block, form=form, status=status, **more)
-    shown = {"block": block, "form": form, "company": company, **more}
+    shown = {"part": block, "form": form, "company": company, **more}
     return fragment(request, f"{PAGE}#block", shown, status=status)
 
 
@@ -169,7 +171,7 @@ def _page(request: HttpRequest, *, block: Block | None = None, form: Any = None,
     steps = [{"trigger": step.trigger, "percent": step.percent} for step in PaymentStep.objects.all()]
     shown = {
         "company": company,
-        "blocks": [(each, form if each is block else each.form(company)) for each in BLOCKS],
+        "parts": [(each, form if each is block else each.form(company)) for each in BLOCKS],
         "troubled": block,
         "plan": forms.PaymentPlanForm(prefix="pay", initial=steps),
         "rates": TaxRate.objects.all(),
