@@ -79,8 +79,9 @@ def test_it_shares_one_x_axis_between_plan_and_elevation() -> None:
         assert min(x for x, _ in corners) == pytest.approx(outlines[mark][0], abs=0.02)
         assert max(x for x, _ in corners) == pytest.approx(outlines[mark][2], abs=0.02)
     side_floats = [mark for mark in reading.parts(svg, "float") if mark.get("points")]
-    plan_floats = {round(reading.rect_box(m)[0], 1) for m in reading.parts(svg, "float") if not m.get("points")}
-    assert {round(min(x for x, _ in reading.points(m)), 1) for m in side_floats} == plan_floats
+    plan_floats = [reading.rect_box(m) for m in reading.parts(svg, "float") if not m.get("points")]
+    middles = {round((box[0] + box[2]) / 2, 1) for box in plan_floats}
+    assert {round(sum(x for x, _ in reading.points(m)) / 4, 1) for m in side_floats} == middles
 
 
 def test_it_draws_the_deck_at_its_freeboard_and_the_floats_at_their_draft() -> None:

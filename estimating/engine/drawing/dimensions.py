@@ -22,6 +22,7 @@ def across(canvas: Canvas, ends: tuple[float, float], y: float, words: str, *, f
     strokes = [((x, start - GAP), (x, y - PAST)) for x, start in zip(ends, foot, strict=True)]
     canvas.lines([*strokes, ((x0 - 3.6, y), (x1 + 3.6, y))], width=canvas.pen.hair, stroke=INK_2)
     _slashes(canvas, [(x0, y), (x1, y)])
+    canvas.taken.append((x0, y - 1, x1, y + 1))
     label = Lettering(canvas.pen.figure, 600, "middle", INK, halo=canvas.pen.ground)
     canvas.text(((x0 + x1) / 2, y - 4.8), words, label)
 

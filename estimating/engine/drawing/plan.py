@@ -27,6 +27,7 @@ MOST_CAPTIONS = 6
 MOST_GROUPS = 5
 MOST_NAMED_ANCHORS = 8
 PLATE_IN = 6.0
+INSET_PX = 1.6
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,6 +170,7 @@ def _boards(plan: Plan, deck: Deck, run: BoardRun) -> None:
 
 
 def _floats(plan: Plan, deck: Deck) -> None:
+    """Hidden floats, drawn just inside their edges: most lie against a member and would vanish in its line."""
     view = plan.view
     for item in plan.design.floats:
         if item.section != deck.mark:
@@ -176,6 +178,8 @@ def _floats(plan: Plan, deck: Deck) -> None:
         half_x, half_y = item.size_x_in / 2, item.size_y_in / 2
         box = view.box(item.x_in - half_x, item.y_in - half_y, item.x_in + half_x, item.y_in + half_y)
         small = min(box[2] - box[0], box[3] - box[1]) < 16
+        inset = INSET_PX if not small else 0.0
+        box = (box[0] + inset, box[1] + inset, box[2] - inset, box[3] - inset)
         plan.canvas.rect(
             box,
             width=plan.canvas.pen.thin,
@@ -328,7 +332,7 @@ def _captions(plan: Plan) -> None:
         reach = 7 * plan.view.scale
         spots = {
             "right": [((x, y + reach + 15), label)],
-            "left": [((x, y - reach - 6), label)],
+            "left": [((x + 8 * plan.view.scale + 6, y - reach / 2 + 2), beside), ((x, y - reach - 6), label)],
             "lake": [((x + reach + 6, y + 5), beside)],
         }.get(item.edge, [((x, y + 15), label)])
         canvas.text_where_free(spots, "ladder", clear_of=plan.deck_boxes)
