@@ -30,6 +30,9 @@ class FirmForm(forms.Form):
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, label_suffix="", **kwargs)
+        for field in self.fields.values():
+            if field.error_messages.get("required") == forms.Field.default_error_messages["required"]:
+                field.error_messages["required"] = "Choose one." if hasattr(field, "choices") else "Fill this in."
 
     def blame(self, refused: ValidationError) -> None:
         """Put a rule's refusal at its field, or above the form where it is about several."""
@@ -146,7 +149,7 @@ class CostsForm(FirmModelForm):
         label="Burden on wages", most=200, help_text="Employer taxes, insurance, paid time off: 30 to 40% is usual"
     )
     overhead_figure = FigureField(
-        label="Overhead", help_text="Money per crew hour, or percent of cost", least=Decimal(0)
+        label="Overhead figure", help_text="Money for each crew hour, or percent of cost", least=Decimal(0)
     )
     mileage_rate = MileageField(label="Travel", least=Decimal(0))
 

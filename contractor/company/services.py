@@ -74,7 +74,7 @@ def hire(*, login: str, name: str, role: str, password: str, by: Staff | None, *
     person.set_password(password)
     person.full_clean()
     person.save()
-    log_made(person, by=by, facts={"login": person.login, "name": person.name, "role": person.role, **facts})
+    log_made(person, by=by or person, facts={"login": person.login, "name": person.name, "role": person.role, **facts})
     return person
 
 

@@ -9,8 +9,21 @@ from typing import Any, TypeVar
 from django.core.exceptions import FieldDoesNotExist
 from django.db import models, transaction
 
+from contractor.company import current
 from contractor.company.journal import kept_values, log_change
 from contractor.company.models import ChangeLog, Staff
+from contractor.quantities import say
+
+UNITS_BY_ENDING = {
+    "level_in": "ft_level",
+    "depth_in": "ft_level",
+    "_in": "in",
+    "_lb": "lb",
+    "_psf": "psf",
+    "_sqft": "sqft",
+    "_mi": "mi",
+    "_percent": "percent",
+}
 
 Record = TypeVar("Record", bound=models.Model)
 
@@ -120,8 +133,10 @@ def in_words(model: type[models.Model], name: str, value: Any) -> str:
         return str(dict(field.flatchoices).get(value, value))
     if isinstance(field, models.BooleanField):
         return "yes" if value else "no"
-    if isinstance(field, models.DecimalField):
-        return f"{Decimal(str(value)):f}"
+    if isinstance(field, models.DecimalField | models.FloatField):
+        unit = next((unit for ending, unit in UNITS_BY_ENDING.items() if name.endswith(ending)), None)
+        figure = value if isinstance(field, models.FloatField) else Decimal(str(value))
+        return say(figure, unit, current.units()) if unit else f"{Decimal(str(value)):f}"
     return str(value)
 
 

@@ -29,7 +29,7 @@ def kind_in_words(entry: ChangeLog) -> str:
 def changes_in_words(entry: ChangeLog) -> list[Change]:
     """What changed, field by field; the version count is the machine's own business."""
     model = _model(entry)
-    names = [name for name in {**entry.before, **entry.after} if name != "version"]
+    names = [name for name in {**entry.before, **entry.after} if name != "version" and _worth_saying(entry, name)]
     return [
         Change(
             label=label_of(model, name) if model else name,
@@ -38,6 +38,10 @@ def changes_in_words(entry: ChangeLog) -> list[Change]:
         )
         for name in names
     ]
+
+
+def _worth_saying(entry: ChangeLog, name: str) -> bool:
+    return name in entry.before or entry.after.get(name) not in (None, "")
 
 
 def _words(model: type[models.Model] | None, name: str, value: object) -> str:
