@@ -10,6 +10,7 @@ from contractor.company.current import firm
 from contractor.company.days import format_day, parse_day
 from contractor.money import MoneyNotUnderstood, format_money, parse_money
 from contractor.quantities import (
+    NotUnderstood,
     System,
     format_amount,
     format_length,
@@ -22,7 +23,7 @@ ISO = re.compile(r"\d{4}-\d{1,2}-\d{1,2}")
 WORDED = re.compile(r"[A-Za-z]{3}.*\d{4}")
 
 
-class NotRead(ValueError):
+class NotRead(NotUnderstood):
     """Typed text that is no such value; the message says what to type."""
 
 

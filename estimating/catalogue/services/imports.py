@@ -134,14 +134,13 @@ def _write(plan: Plan, by: Staff) -> None:
 def _change(planned: PlannedItem, items: dict[str, Item], suppliers: dict[str, Supplier], by: Staff) -> Item:
     """Facts and links; the links in a second pass, when every item of the file is there."""
     item = items[planned.code.lower()]
-    supplier = item.preferred_supplier
+    facts = dict(planned.facts)
     if planned.supplier is not None:
-        supplier = suppliers[planned.supplier.lower()] if planned.supplier else None
+        facts["preferred_supplier"] = suppliers[planned.supplier.lower()] if planned.supplier else None
     stands = [stick.length_in for stick in item.sticks.all() if stick.offered]
     draft = ItemDraft(
         item.kind,
-        planned.facts,
-        preferred_supplier=supplier,
+        facts,
         stick_lengths_in=sorted({*stands, *planned.new_lengths_in}) if item.is_wood else None,
         fixings=None
         if planned.fixings is None

@@ -11,20 +11,23 @@ from contractor.company.journal import log_change, log_made
 from contractor.company.models import Staff
 from contractor.company.versions import ChangedMeanwhile, save_if_unchanged
 from estimating.catalogue.facts import FACTS, facts_of, faults_in
-from estimating.catalogue.models import Fixing, Item, Kind, Stick, Supplier
+from estimating.catalogue.models import Fixing, Item, Kind, Stick
 from estimating.catalogue.models.items import GOODS, WOOD
 from estimating.catalogue.values import short
 
+from .conflicts import item_lists, say_item_conflict
 from .refusals import FactsRefused, StillUsed
 
 
 @dataclass(frozen=True)
 class ItemDraft:
-    """What an item should be. `facts` holds the facts of its kind; None for a list leaves that list as it is."""
+    """What an item should be. Facts left out stay as they are, and so does a list that is None.
+
+    `facts` holds the facts of the kind and `preferred_supplier`.
+    """
 
     kind: str
     facts: dict[str, Any]
-    preferred_supplier: Supplier | None = None
     stick_lengths_in: Sequence[float] | None = None
     fixings: Sequence[tuple[Item, Decimal]] | None = None
     substitutes: Sequence[Item] | None = None
@@ -42,8 +45,8 @@ def make_item(draft: ItemDraft, *, by: Staff | None) -> Item:
         faults["code"] = f"The code {code} is taken. Give this one a code of its own."
     if faults:
         raise FactsRefused(faults)
-    facts = _whole_facts(draft.kind, draft.facts)
-    item = Item(code=code, kind=draft.kind, preferred_supplier=draft.preferred_supplier, **facts)
+    facts = {**_whole_facts(draft.kind, draft.facts), "preferred_supplier": draft.facts.get("preferred_supplier")}
+    item = Item(code=code, kind=draft.kind, **facts)
     item.clean_fields()
     item.save()
     lists = _set_lists(item, draft)
@@ -60,14 +63,17 @@ def change_item(item: Item, draft: ItemDraft, *, seen_version: int, by: Staff | 
     faults = draft_faults(draft, item=item)
     if faults:
         raise FactsRefused(faults)
-    changes = {key: draft.facts[key] for key in draft.facts if key in FACTS}
-    saved = save_if_unchanged(item, seen_version, {**changes, "preferred_supplier": draft.preferred_supplier}, by=by)
-    before = _listed(saved)
-    after = _set_lists(saved, draft)
-    changed = [name for name in after if after[name] != before[name]]
-    if changed:
-        if saved.version == seen_version:
+    changes = {key: value for key, value in draft.facts.items() if key in FACTS or key == "preferred_supplier"}
+    try:
+        saved = save_if_unchanged(item, seen_version, changes, by=by)
+        before = item_lists(saved)
+        after = _set_lists(saved, draft)
+        changed = [name for name in after if after[name] != before[name]]
+        if changed and saved.version == seen_version:
             _take_next_version(saved, seen_version, changes)
+    except ChangedMeanwhile as conflict:
+        raise say_item_conflict(conflict, seen_version, {**changes, **_wanted_lists(draft)}) from None
+    if changed:
         log_change(
             saved,
             did="changed",
@@ -140,13 +146,16 @@ def _whole_facts(kind: str, facts: dict[str, Any]) -> dict[str, Any]:
     return {fact.key: fact.empty if facts.get(fact.key) in (None, "") else facts[fact.key] for fact in facts_of(kind)}
 
 
-def _listed(item: Item) -> dict[str, list[str]]:
-    """The item’s lists as the log keeps them."""
-    return {
-        "stock_lengths": [short(stick.length_in) for stick in item.sticks.filter(offered=True)],
-        "fixings": [f"{fixing.part.code} x {short(fixing.quantity)}" for fixing in item.fixings.select_related("part")],
-        "substitutes": sorted(item.substitutes.values_list("code", flat=True)),
-    }
+def _wanted_lists(draft: ItemDraft) -> dict[str, list[str]]:
+    """The draft's lists as the log keeps them; a list that stays as it is has none."""
+    wanted = {}
+    if draft.stick_lengths_in is not None:
+        wanted["stock_lengths"] = [short(length_in) for length_in in sorted(set(draft.stick_lengths_in))]
+    if draft.fixings is not None:
+        wanted["fixings"] = [f"{part.code} x {short(quantity)}" for part, quantity in draft.fixings]
+    if draft.substitutes is not None:
+        wanted["substitutes"] = sorted(other.code for other in draft.substitutes)
+    return wanted
 
 
 def _set_lists(item: Item, draft: ItemDraft) -> dict[str, list[str]]:
@@ -156,7 +165,7 @@ def _set_lists(item: Item, draft: ItemDraft) -> dict[str, list[str]]:
         _set_fixings(item, draft.fixings)
     if draft.substitutes is not None:
         item.substitutes.set([other for other in draft.substitutes if other.pk != item.pk])
-    return _listed(item)
+    return item_lists(item)
 
 
 def _set_sticks(item: Item, lengths_in: Sequence[float]) -> None:

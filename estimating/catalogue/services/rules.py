@@ -7,13 +7,16 @@ from typing import Any
 
 from django.db import transaction
 
+from contractor.company.current import units
 from contractor.company.journal import log_change, log_made
 from contractor.company.models import Staff
 from contractor.company.versions import ChangedMeanwhile, save_if_unchanged
+from contractor.quantities import format_length
 from estimating.catalogue.models import Item, JointRule, JointRulePart, Kind, Place, StandingChoices
 from estimating.catalogue.models.items import GOODS
 from estimating.catalogue.values import short
 
+from .conflicts import Wording, say_conflict, say_plainly
 from .refusals import FactsRefused
 
 CHOICES: dict[str, tuple[str, ...]] = {
@@ -26,6 +29,19 @@ CHOICES: dict[str, tuple[str, ...]] = {
     "chain": (Kind.CHAIN,),
     "ramp_stringer": (Kind.LUMBER,),
     "ramp_board": (Kind.DECKING,),
+}
+RULE_LABELS = {"dock_over_in": "Docks over", "dock_to_in": "Docks up to", "parts": "Parts"}
+SHOP_HABITS: dict[str, str] = {
+    "gap_in": "Gap between boards",
+    "stringer_spacing_in": "Most between stringers",
+    "cross_spacing_in": "Most between cross members",
+    "anchor_offset_in": "Anchors out from the corner",
+    "stale_after_days": "A price is old after",
+    "freight": "Usual freight on a job",
+    "leftovers_to_stock": "Left-overs go to stock",
+    "day_hours": "Productive hours in a day",
+    "hours_rounding": "Round hours to",
+    "travel_mph": "Speed on the road",
 }
 RULE_FACTS = ("place", "name", "dock_over_in", "dock_to_in", "bolts", "bolt")
 
@@ -56,13 +72,17 @@ def change_joint_rule(
 ) -> JointRule:
     """Raises FactsRefused as for a new rule, ChangedMeanwhile when somebody saved first."""
     _check_rule(facts, parts, but=rule)
-    saved = save_if_unchanged(rule, seen_version, {key: facts[key] for key in RULE_FACTS}, by=by)
-    before = _listed(saved)
-    _set_parts(saved, parts)
-    after = _listed(saved)
+    changes = {key: facts[key] for key in RULE_FACTS}
+    try:
+        saved = save_if_unchanged(rule, seen_version, changes, by=by)
+        before = _listed(saved)
+        _set_parts(saved, parts)
+        after = _listed(saved)
+        if after != before and saved.version == seen_version:
+            _take_next_version(saved, seen_version, changes)
+    except ChangedMeanwhile as conflict:
+        raise _said(conflict, seen_version, {**changes, "parts": [_line(line) for line in parts]}) from None
     if after != before:
-        if saved.version == seen_version:
-            _take_next_version(saved, seen_version, facts)
         log_change(
             saved, did="changed", by=by, before={"parts": before}, after={"parts": after, "version": saved.version}
         )
@@ -90,7 +110,12 @@ def save_standing_choices(*, changes: dict[str, Any], seen_version: int, by: Sta
     }
     if faults:
         raise FactsRefused(faults)
-    return save_if_unchanged(standing_choices(), seen_version, changes, by=by)
+    try:
+        return save_if_unchanged(standing_choices(), seen_version, changes, by=by)
+    except ChangedMeanwhile as conflict:
+        stands = {name: getattr(conflict.thing, name) for name in (*CHOICES, *SHOP_HABITS)}
+        wording = Wording({**SHOP_HABITS, "float_item": "Float"}, _say)
+        raise say_conflict(conflict, seen_version, typed=changes, stands=stands, wording=wording) from None
 
 
 def standing_choices() -> StandingChoices:
@@ -117,6 +142,7 @@ def uncovered_places() -> list[str]:
 
 
 def _check_rule(facts: dict[str, Any], parts: Sequence[PartLine], *, but: JointRule | None) -> None:
+    _one_at_a_time()
     faults = {}
     over, to = facts["dock_over_in"], facts["dock_to_in"]
     if to is not None and to <= over:
@@ -132,6 +158,11 @@ def _check_rule(facts: dict[str, Any], parts: Sequence[PartLine], *, but: JointR
         faults["parts"] = "Name at least one part, or bolts. A joint that takes nothing needs no rule."
     if faults:
         raise FactsRefused(faults)
+
+
+def _one_at_a_time() -> None:
+    """Two rules saved at once could each miss that they clash with the other."""
+    list(StandingChoices.objects.select_for_update().values_list("pk", flat=True))
 
 
 def _clash(facts: dict[str, Any], but: JointRule | None) -> JointRule | None:
@@ -159,10 +190,27 @@ def _part_faults(bolt: Item | None, parts: Sequence[PartLine]) -> dict[str, str]
 
 
 def _listed(rule: JointRule) -> list[str]:
-    return [
-        f"{short(part.quantity)} {part.item.code}{' a bolt' if part.per_bolt else ''}"
-        for part in rule.parts.select_related("item")
-    ]
+    return [_line(part) for part in rule.parts.select_related("item")]
+
+
+def _line(part: JointRulePart | PartLine) -> str:
+    return f"{short(part.quantity)} {part.item.code}{' a bolt' if part.per_bolt else ''}"
+
+
+def _said(conflict: ChangedMeanwhile, seen_version: int, typed: dict[str, Any]) -> ChangedMeanwhile:
+    rule = conflict.thing
+    stands = {**{key: getattr(rule, key) for key in RULE_FACTS}, "parts": _listed(rule)}
+    return say_conflict(conflict, seen_version, typed=typed, stands=stands, wording=Wording(RULE_LABELS, _say))
+
+
+def _say(name: str, value: Any) -> str:
+    if name == "place" and value:
+        return str(Place(value).label)
+    if name.endswith("_in") and value is not None:
+        return format_length(float(value), units())
+    if name == "dock_to_in" and value is None:
+        return "any length"
+    return say_plainly(value)
 
 
 def _set_parts(rule: JointRule, lines: Sequence[PartLine]) -> None:
