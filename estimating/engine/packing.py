@@ -7,6 +7,7 @@ by the rule above, tried against single stock lengths and each length on its own
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from operator import itemgetter
 
 from .result import StickCut
 
@@ -53,12 +54,14 @@ def pack(cuts: Sequence[tuple[str, float]], stock: Sequence[Stock]) -> Packing:
         if length <= longest:
             marks.setdefault(length, []).append(mark)
     counts = {length: len(names) for length, names in marks.items()}
+    for names in marks.values():
+        names.reverse()
     sticks = tuple(_saw(stick, pattern, marks) for stick, pattern in _cheapest(counts, stock))
     return Packing(sticks, tuple(cut for cut in cuts if cut[1] > longest))
 
 
 def _saw(stick: Stock, pattern: Pattern, marks: dict[float, list[str]]) -> StickCut:
-    cuts = tuple((marks[length].pop(0), length) for length, count in pattern for _ in range(count))
+    cuts = tuple((marks[length].pop(), length) for length, count in pattern for _ in range(count))
     used = sum(length for _, length in cuts) + KERF_IN * (len(cuts) - 1)
     return StickCut(stick.length_in, cuts, max(0.0, round(stick.length_in - used, 6)))
 
@@ -116,31 +119,31 @@ def _worth(filling: tuple[Stock, Pattern]) -> tuple[float, float]:
 
 
 def _fit_down(answer: list[tuple[Stock, Pattern]], stock: Sequence[Stock]) -> list[tuple[Stock, Pattern]]:
-    fitted = []
+    fitted: dict[tuple[Stock, Pattern], Stock] = {}
     for stick, pattern in answer:
-        need = sum((length + KERF_IN) * count for length, count in pattern)
-        holding = [s for s in stock if s.length_in + s.over_in + KERF_IN + SLACK_IN >= need]
-        fitted.append((min([stick, *holding], key=lambda s: (s.cost, s.length_in)), pattern))
-    return fitted
+        if (stick, pattern) not in fitted:
+            need = sum((length + KERF_IN) * count for length, count in pattern)
+            holding = [s for s in stock if s.length_in + s.over_in + KERF_IN + SLACK_IN >= need]
+            fitted[stick, pattern] = min([stick, *holding], key=lambda s: (s.cost, s.length_in))
+    return [(fitted[one], one[1]) for one in answer]
 
 
 def _all_alike(length: float, count: int, stock: Sequence[Stock]) -> list[tuple[Stock, Pattern]]:
-    fitting = [(stick, stick.holds(length)) for stick in stock if stick.holds(length)]
-    best: list[tuple[Decimal, float]] = [(Decimal(0), 0.0)]
+    """The least cost of 1, 2, 3 ... pieces, each answer one stick more than an earlier one."""
+    fitting = [(float(s.cost), s.length_in, s.holds(length), s) for s in stock if s.holds(length)]
+    best: list[tuple[float, float]] = [(0.0, 0.0)]
     choice: list[tuple[Stock, int]] = []
     for need in range(1, count + 1):
-        stick, held = min(fitting, key=lambda pair: _with_rest(best, need, pair))
-        best.append(_with_rest(best, need, (stick, held)))
-        choice.append((stick, held))
+        answers = []
+        for cost, long_in, held, stick in fitting:
+            before = best[need - held] if need > held else best[0]
+            answers.append((before[0] + cost, before[1] + long_in, held, stick))
+        least = min(answers, key=itemgetter(0, 1))
+        best.append(least[:2])
+        choice.append((least[3], least[2]))
     answer = []
     while count:
         stick, held = choice[count - 1]
         answer.append((stick, ((length, min(held, count)),)))
         count = max(0, count - held)
     return answer
-
-
-def _with_rest(best: list[tuple[Decimal, float]], need: int, pair: tuple[Stock, int]) -> tuple[Decimal, float]:
-    stick, held = pair
-    cost, bought = best[max(0, need - held)]
-    return cost + stick.cost, bought + stick.length_in

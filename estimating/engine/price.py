@@ -195,7 +195,7 @@ def _mobilization(design: Design, labour: Labour, rules: FirmRules, ledger: Ledg
     count, wage = trips(design, labour.net_hours, rules), burdened_wage(rules)
     miles = 2 * Decimal(repr(design.spec.place.one_way_miles or 0))
     driven, paid = cents(miles * count * rules.mileage_rate), cents(labour.travel_hours * wage)
-    by_road = f"{_plain(miles)} mi × {count} trips × {_plain(rules.mileage_rate)}"
+    by_road = f"{_plain(miles)} mi × {count} trips × {_at_least_cents(rules.mileage_rate)}"
     by_hour = f"{_plain(labour.travel_hours)} h × {wage:,.2f}"
     steps = (
         Step(Sentence("{0}", (by_road,)), _money(driven)),
@@ -264,3 +264,7 @@ def _money(amount: Decimal) -> Amount:
 def _plain(number: Decimal) -> str:
     text = f"{number:f}"
     return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def _at_least_cents(rate: Decimal) -> str:
+    return f"{rate:.2f}" if rate == cents(rate) else _plain(rate)

@@ -169,7 +169,7 @@ def stick_words(length_in: float) -> str:
 
 def _feet_cut(packing: Packing, stock_length_in: float) -> Decimal:
     pieces = (length for s in packing.sticks if s.stock_length_in == stock_length_in for _, length in s.cuts)
-    return sum((exact(length / 12) for length in pieces), Decimal(0))
+    return exact(sum(pieces) / 12, 2)
 
 
 def _stick_steps(item: Lumber, packing: Packing) -> Iterator[Step]:
