@@ -15,7 +15,6 @@ from .immersion import Array, Immersion, immerse_boxes
 from .round_immersion import immerse_rounds
 
 
-
 @dataclass(frozen=True, slots=True)
 class _Kind:
     """Floats of one shape. Leading axes (3, 1 or rows, floats); `column` is each float's place among all floats."""
@@ -45,18 +44,18 @@ class _Kind:
         plane = _turned(np.swapaxes(_turned(wet.plane, *self.turn), 0, 1), *self.turn)
         return Immersion(wet.volume_in3, _turned(wet.moment_in4, *self.turn), plane)
 
-    def extremes(self, normal: Array, height: Array) -> tuple[Array, Array]:
-        """Heights above the water of the lowest corner of each float's top, and of its lowest point."""
+    def extremes(self, normal: Array, height: Array) -> tuple[Array, Array, Array]:
+        """Heights above the water of the lowest and the highest corner of each float's top, and of its lowest point."""
         up = normal if self.turn is None else _turned(normal, self.turn[0], -self.turn[1])
         middle = height + (self.centre * up).sum(0)
         half = 0.5 * self.size
         across = half[0] * np.abs(up[0])
         if self.is_round:
             rise = half[1] * np.hypot(up[1], up[2])
-            return middle + rise - across, middle - rise - across
+            return middle + rise - across, middle + rise + across, middle - rise - across
         across = across + half[1] * np.abs(up[1])
         rise = half[2] * up[2]
-        return middle + rise - across, middle - np.abs(rise) - across
+        return middle + rise - across, middle + rise + across, middle - np.abs(rise) - across
 
 
 def _turned(vector: Array, cosine: Array, sine: Array) -> Array:
@@ -113,19 +112,17 @@ class FloatArrays:
             volumes[:, kind.column] = kind.immerse(up[:3], up[3]).volume_in3
         return volumes
 
-    def extremes_in(self, attitude: Array) -> tuple[Array, Array]:
-        """Of every float, (rows, floats): height above water of the lowest corner of its top, and of its lowest point.
+    def extremes_in(self, attitude: Array) -> Array:
+        """Of every float the heights above water of its lowest and highest top corner and of its lowest point.
 
-        Spare places say infinity.
+        (3, rows, floats), inches; attitude as for `pull`. Spare places say infinity.
         """
-        tops = np.full((attitude.shape[1], self.floats), np.inf)
-        bottoms = tops.copy()
+        heights = np.full((3, attitude.shape[1], self.floats), np.inf)
         for kind in self.kinds:
             up = attitude[:, :, kind.body]
-            top, bottom = kind.extremes(up[:3], up[3])
-            tops[:, kind.column] = np.where(kind.lift > 0, top, np.inf)
-            bottoms[:, kind.column] = np.where(kind.lift > 0, bottom, np.inf)
-        return tops, bottoms
+            for height, own in zip(heights, kind.extremes(up[:3], up[3]), strict=True):
+                height[:, kind.column] = np.where(kind.lift > 0, own, np.inf)
+        return heights
 
 
 def pack_floats(bodies: Sequence[Sequence[FloatBody]], origin: Point) -> FloatArrays:

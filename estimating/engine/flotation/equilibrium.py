@@ -58,7 +58,7 @@ class DockAfloat:
         attitude = np.tile([0.0, 0.0, 1.0, 0.0], (rows, bodies, 1))
         severity, steps = np.zeros((2, rows), dtype=np.intp)
         gm = np.full((rows, 2), np.nan)
-        settled = Settled(attitude, severity, np.empty(rows), gm, steps)
+        settled = Settled(attitude, severity, np.empty(rows), np.empty(rows), gm, steps)
         for group in self.prepared.groups:
             own = weights[:, group.linkage.members]
             own[:, :, :3] -= own[:, :, 3:] * group.origin
@@ -81,7 +81,7 @@ class DockAfloat:
         over = rest[arrival.over]
         settled.severity[over] = np.maximum(settled.severity[over], _CAPSIZES)
         settled.steps[rest] = np.maximum(settled.steps[rest], arrival.steps)
-        if linkage.bodies == 1:
+        if len(self.assembly.bodies) == 1:
             settled.gm_in[rest] = metacentric_heights_in(arrival.curvature, linkage.reach_in, own[:, 0, 3])
 
     def _judged(self, settled: Settled) -> Settled:
@@ -90,16 +90,17 @@ class DockAfloat:
         severity[leaning & (severity < _CAPSIZES)] = _CAPSIZES
         wet = self.prepared.deck_heights_in(settled.attitude).min(1) <= 0
         severity[wet & (severity < _AWASH)] = _AWASH
-        tops, _ = self.prepared.floats.extremes_in(settled.attitude.transpose(2, 0, 1))
-        settled.lowest_top_in[:] = tops.min(1)
+        tops = self.prepared.floats.extremes_in(settled.attitude.transpose(2, 0, 1))
+        settled.lowest_top_in[:], settled.whole_top_in[:] = tops[0].min(1), tops[1].min(1)
         return settled
 
 
 def metacentric_heights_in(curvature: Array, reach_in: Array, weight_lb: Array) -> Array:
-    """GM across and along of one rigid body, (rows, 2), inches: stiffness in heel and in trim, free to heave, by weight.
+    """GM across and along of one rigid body, (rows, 2), inches: its stiffness in heel and in trim, by its weight.
 
-    For a level dock this is KB + BM - KG; leaning, it is the slope of the righting arm there.
+    It is free to heave. For a level dock this is KB + BM - KG; leaning, it is the slope of the righting arm there. NaN without weight.
     """
+    weight = np.where(weight_lb > 0, weight_lb, np.nan)
     heave = np.where(curvature[:, 0, 0] > 0, curvature[:, 0, 0], np.inf)
     stiffness = [curvature[:, i, i] - curvature[:, 0, i] ** 2 / heave for i in (2, 1)]
-    return np.stack(stiffness, axis=1) * reach_in[[2, 1]] ** 2 / weight_lb[:, None]
+    return np.stack(stiffness, axis=1) * reach_in[[2, 1]] ** 2 / weight[:, None]

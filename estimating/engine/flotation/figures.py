@@ -58,7 +58,7 @@ class _Table:
         weight, reserve, steps = float(self.weights[row].sum()), float(self.reserve[row]), int(settled.steps[row])
         if not settled.afloat[row]:
             return Equilibrium(case, outcome, weight, reserve, steps=steps)
-        across, along = settled.gm_in[row].tolist() if len(self.assembly.bodies) == 1 else (None, None)
+        across, along = (None if gm != gm else gm for gm in settled.gm_in[row].tolist())
         hinges = tuple(self.hinges[row].tolist())
         return Equilibrium(case, outcome, weight, reserve, tuple(self._bodies(row)), across, along, hinges, steps)
 
@@ -93,12 +93,10 @@ def _corner_figures(dock: PreparedDock, attitude: Array) -> Array:
 def _float_figures(dock: PreparedDock, water: Array, attitude: Array) -> Array:
     """Load carried, buoyancy, immersed share, draft and top clearance of every float: (rows, floats, 5)."""
     floats = [f for body in dock.assembly.bodies for f in body.floats]
-    gross, factor, own = (
-        np.array([getattr(f, name) for f in floats]) for name in ("gross_volume_in3", "buoyancy_factor", "own_weight_lb")
-    )
+    gross, factor, own = np.array([(f.gross_volume_in3, f.buoyancy_factor, f.own_weight_lb) for f in floats]).T
     by_row = attitude.transpose(2, 0, 1)
     wet = dock.floats.wet_volumes_in3(by_row)
-    tops, bottoms = dock.floats.extremes_in(by_row)
+    tops, _, bottoms = dock.floats.extremes_in(by_row)
     buoyancy = wet * factor * water[:, None]
     return np.stack([buoyancy - own, buoyancy, wet / gross, -bottoms, tops], axis=2)
 

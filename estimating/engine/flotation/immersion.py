@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
 
-_TINY = 1e-300
+_TINY = 1e-200
 _GAUSS = np.array([0.5 - np.sqrt(1 / 12), 0.5 + np.sqrt(1 / 12)]).reshape(2, 1, 1, 1)
 _SHARE = np.array([1, 1 / 2, 1, 1 / 3, 1 / 2, 1]).reshape(6, 1, 1, 1) / 2
 _SQUARE = np.array([0, 1, 2, 1, 3, 4, 2, 4, 5])

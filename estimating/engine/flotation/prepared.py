@@ -77,13 +77,15 @@ class PreparedDock:
 class Settled:
     """Rows of loads, solved. attitude: (rows, bodies, 4) from the common origin, meaningless where not afloat.
 
-    severity: 0 floats, 1 awash, 2 capsizes, 3 sinks. lowest_top_in: the lowest corner of any float's top above water.
+    severity: 0 floats, 1 awash, 2 capsizes, 3 sinks. lowest_top_in: the lowest corner of any float's top above the
+    water; whole_top_in: the highest corner of the top of the float most nearly wholly under.
     gm_in: (rows, 2), across and along, NaN but for one rigid body. steps: of the solver.
     """
 
     attitude: Array
     severity: NDArray[np.intp]
     lowest_top_in: Array
+    whole_top_in: Array
     gm_in: Array
     steps: NDArray[np.intp]
 
