@@ -84,8 +84,8 @@ def _unlisted(document: dict[str, Any]) -> Iterator[Fault]:
     codes = {shelf: {record["code"] for record in document[shelf]} for shelf in SHELVES}
     for path, code, shelf in _references(document):
         if code not in codes[shelf]:
-            words = Sentence("No item under {0} has the code {1}.", (shelf, code))
-            yield Fault(field_path(path), words)
+            words = "No item under {0} has the code {1}." if code else "Name an item here; {0} has them."
+            yield Fault(field_path(path), Sentence(words, (shelf, code)))
 
 
 def _references(document: dict[str, Any]) -> Iterator[tuple[tuple[str | int, ...], str, str]]:
