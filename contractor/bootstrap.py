@@ -121,7 +121,8 @@ def provide(packages: list[str], need: str) -> None:
         stop(f"Missing on this machine: {need}. Install it with the system's package manager, then start again.")
     install = ["apt-get", "install", "-y", "--no-install-recommends", *packages]
     if os.geteuid() != 0:
-        stop(f"Missing on this machine: {need}. Run this, then start again:\n\n    sudo {' '.join(install)}\n")
+        command = f"sudo apt-get update && sudo {' '.join(install)}"
+        stop(f"Missing on this machine: {need}. Run this, then start again:\n\n    {command}\n")
     say(f"Missing on this machine: {need}. Installing {' '.join(packages)}.")
     quiet = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
     if run(["apt-get", "update", "-q"], env=quiet) or run([*install, "-q"], env=quiet):
