@@ -98,7 +98,8 @@ class DockAfloat:
 def metacentric_heights_in(curvature: Array, reach_in: Array, weight_lb: Array) -> Array:
     """GM across and along of one rigid body, (rows, 2), inches: its stiffness in heel and in trim, by its weight.
 
-    It is free to heave. For a level dock this is KB + BM - KG; leaning, it is the slope of the righting arm there. NaN without weight.
+    It is free to heave. For a level dock this is KB + BM - KG; leaning, it is the slope of the righting arm there.
+    NaN without weight.
     """
     weight = np.where(weight_lb > 0, weight_lb, np.nan)
     heave = np.where(curvature[:, 0, 0] > 0, curvature[:, 0, 0], np.inf)

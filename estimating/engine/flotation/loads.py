@@ -18,6 +18,7 @@ class CaseKind(StrEnum):
     EDGE = "people at one edge"
     END = "people at one end"
     POINT = "one heavy load"
+    FINGER_END = "a load near a free end"
     RAMP = "ramp full"
     OTHER = "other"
 
