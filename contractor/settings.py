@@ -125,7 +125,10 @@ DATA_UPLOAD_MAX_NUMBER_FILES = 20
 AUTH_USER_MODEL = "company.Staff"
 LOGIN_URL = "company:login"
 AUTH_PASSWORD_VALIDATORS = [
-    {"NAME": "django.contrib.auth.password_validation.UserAttributeSimilarityValidator"},
+    {
+        "NAME": "django.contrib.auth.password_validation.UserAttributeSimilarityValidator",
+        "OPTIONS": {"user_attributes": ("login", "name", "email")},
+    },
     {"NAME": "django.contrib.auth.password_validation.MinimumLengthValidator", "OPTIONS": {"min_length": 10}},
     {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
     {"NAME": "django.contrib.auth.password_validation.NumericPasswordValidator"},
@@ -157,6 +160,7 @@ STORAGES = {
     },
 }
 WHITENOISE_USE_FINDERS = DEBUG
+WHITENOISE_ALLOW_ALL_ORIGINS = False
 LANGUAGE_CODE = "en"
 USE_TZ = True
 TIME_ZONE = env.text("WHARFWRIGHT_TIME_ZONE", "UTC")
@@ -166,5 +170,9 @@ LOGGING = {
     "formatters": {"plain": {"format": "{asctime} {levelname} {name}: {message}", "style": "{"}},
     "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "plain", "stream": sys.stderr}},
     "root": {"handlers": ["console"], "level": env.text("WHARFWRIGHT_LOG_LEVEL", "WARNING")},
-    "loggers": {"django": {"handlers": ["console"], "level": "WARNING", "propagate": False}},
+    "loggers": {
+        "django": {"handlers": ["console"], "level": "WARNING", "propagate": False},
+        # Scanners knock at every address; a wrong Host header is answered with 400 and not worth a page of log.
+        "django.security.DisallowedHost": {"handlers": [], "propagate": False},
+    },
 }
