@@ -91,7 +91,7 @@ def parse_money(text: str, *, places: int = 2) -> Decimal:
     bare = re.sub(r"^(-?)\s*[^\d\s.,-]{1,3}\s*|\s*[^\d\s.,-]{1,3}$", r"\1", text.strip().replace("−", "-"))
     bare = re.sub(r"[\s'’]", "", bare)
     point = _decimal_mark(bare)
-    if not bare:
+    if not text.strip():
         raise MoneyNotUnderstood("Type an amount, like 6750 or 6,750.00.")
     digits = bare.replace("," if point == "." else ".", "").replace(point, ".")
     if not re.fullmatch(r"-?(\d+(\.\d*)?|\.\d+)", digits) or not _grouped(bare, point):

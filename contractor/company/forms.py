@@ -36,7 +36,8 @@ class FirmForm(forms.Form):
 
     def blame(self, refused: ValidationError) -> None:
         """Put a rule's refusal at its field, or above the form where it is about several."""
-        for field, errors in getattr(refused, "error_dict", {None: refused.error_list}).items():
+        by_field = refused.error_dict if hasattr(refused, "error_dict") else {None: refused.error_list}
+        for field, errors in by_field.items():
             self.add_error(field if field in self.fields else None, errors)
 
 

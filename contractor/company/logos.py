@@ -26,16 +26,9 @@ def redrawn(upload: File) -> ContentFile:
         warnings.simplefilter("error", Image.DecompressionBombWarning)
         try:
             picture = _opened(upload)
-        except (
-            UnidentifiedImageError,
-            OSError,
-            SyntaxError,
-            ValueError,
-            Image.DecompressionBombError,
-            Warning,
-        ) as wrong:
-            if isinstance(wrong, LogoRefused):
-                raise
+        except LogoRefused:
+            raise
+        except UNREADABLE as wrong:
             raise LogoRefused("This is not a picture we can read. Use a PNG, JPEG or WebP file.") from wrong
     fresh = io.BytesIO()
     picture.save(fresh, "PNG", optimize=True)
@@ -46,9 +39,8 @@ def _opened(upload: File) -> Image.Image:
     upload.seek(0)
     picture = Image.open(upload, formats=FORMATS)
     if max(picture.size) > LARGEST_SIDE:
-        raise LogoRefused(
-            f"This picture is {picture.size[0]} by {picture.size[1]}. {LARGEST_SIDE} each way is the most."
-        )
+        width, height = picture.size
+        raise LogoRefused(f"This picture is {width} by {height} dots. {LARGEST_SIDE} each way is the most.")
     picture.load()
     plain = picture.convert("RGBA" if "A" in picture.getbands() or "transparency" in picture.info else "RGB")
     plain.thumbnail(KEPT_SIZE)

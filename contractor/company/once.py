@@ -40,6 +40,11 @@ def use_key(key: str) -> bool:
     return True
 
 
+def is_used(key: str) -> bool:
+    """Whether a form with this key has been taken; ask before complaining that its record is already there."""
+    return FormKey.objects.filter(key=key).exists()
+
+
 def remember_address(key: str, address: str) -> None:
     """Keep where the first click led, so that the second can be sent there too."""
     FormKey.objects.filter(key=key).update(led_to=address)

@@ -12,7 +12,7 @@ from contractor.company import services
 from contractor.company.access import office_only, owner_only
 from contractor.company.forms import HireForm, NewPasswordForm, StaffForm
 from contractor.company.models import ChangeLog, Staff
-from contractor.company.once import use_key
+from contractor.company.once import is_used, use_key
 from contractor.company.versions import ChangedMeanwhile, settled
 from contractor.company.views.firm import seen
 from contractor.htmx import fragment, go
@@ -30,6 +30,8 @@ def staff(request: HttpRequest) -> HttpResponse:
 @sensitive_post_parameters("password")
 @require_http_methods(["GET", "POST"])
 def hire(request: HttpRequest) -> HttpResponse:
+    if is_used(request.POST.get("once", "")):
+        return go(request, "company:staff")
     form = HireForm(request.POST or None)
     if not form.is_valid():
         return fragment(request, "company/hire.html", {"form": form}, status=422 if form.is_bound else 200)
