@@ -86,7 +86,7 @@ def _entries(design: Design, catalogue: Catalogue) -> Iterator[Entry]:
     crossings = {run.section: run.count * run.supports_crossed for run in design.boards}
     for joint in design.joints:
         # A run of boards is one joint that carries the screws of all its crossings.
-        alike = crossings[joint.sections[0]] if joint.place == BOARD_CROSSING else 1
+        alike = max(1, crossings[joint.sections[0]]) if joint.place == BOARD_CROSSING else 1
         yield from _of_joint(joint, Decimal(alike), rules.get((joint.place, joint.rule)))
     yield from _of_floats(design, catalogue)
     yield from _of_anchors(design, catalogue)

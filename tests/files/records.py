@@ -75,7 +75,7 @@ PRICES = st.builds(parts.Price, MONEY, st.sampled_from(["USD", "CAD"]), DAYS, WO
 RATES = st.builds(
     parts.LabourRate,
     *(st.sampled_from(["layout", "float", "key_in"]), st.sampled_from(["layout", "framing", "handover"])),
-    *(NAMES, MONEY, NAMES, NAMES),
+    *(NAMES, MONEY, NAMES, st.sampled_from(["STARTER_HOURS", "FIRM"])),
 )
 FACTORS = st.builds(
     parts.LabourFactor, st.sampled_from(["island", "carry_over_100_ft", "water_below_50_f"]), NAMES, ABOVE_ZERO

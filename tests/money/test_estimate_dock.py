@@ -12,7 +12,19 @@ from estimating.engine.catalogue_file import starter_catalogue
 from estimating.engine.pipeline import estimate
 from estimating.engine.reasons import SpecFaults
 from estimating.engine.result import Estimate
-from estimating.engine.spec import Accessory, Anchor, DockSpec, Flotation, Joint, Place, Ramp, Section
+from estimating.engine.spec import (
+    Accessory,
+    Allowance,
+    Anchor,
+    DockSpec,
+    Flotation,
+    Hire,
+    Joint,
+    Place,
+    Ramp,
+    Section,
+    Work,
+)
 
 CATALOGUE, RULES = starter_catalogue()
 MARKS = "ABCDEFG"
@@ -100,3 +112,25 @@ def test_every_line_has_a_reason_whose_steps_come_to_its_net_need(dock):
 def test_a_spec_that_cannot_be_drawn_is_not_priced():
     with pytest.raises(SpecFaults, match=r"sections\[0\].length_in"):
         estimate(straight([0.0], 72.0), CATALOGUE, RULES)
+
+
+def test_every_fault_of_dock_and_work_is_said_at_once():
+    hire = Hire("Boat", Decimal(-1), Decimal("NaN"))
+    work = Work(crew_size=0, trips=-1, equipment=(hire,), permit_fees=(Allowance("Fee", Decimal("-0.01")),))
+    dock = replace(straight([0.0], 72.0), work=work, place=Place(one_way_miles=float("inf")))
+    with pytest.raises(SpecFaults) as caught:
+        estimate(dock, CATALOGUE, RULES)
+    assert {fault.field for fault in caught.value.faults} >= {
+        "sections[0].length_in",
+        "work.crew_size",
+        "work.trips",
+        "work.equipment[0].days",
+        "work.equipment[0].rate_per_day",
+        "work.permit_fees[0].amount",
+        "place.one_way_miles",
+    }
+
+
+def test_work_that_makes_no_sense_is_refused_on_a_sound_dock():
+    with pytest.raises(SpecFaults, match="A crew is one person or more"):
+        estimate(replace(straight([192.0], 72.0), work=Work(crew_size=0)), CATALOGUE, RULES)
