@@ -12,7 +12,7 @@ from .descent import descend
 from .equilibrium import DockAfloat
 from .geometry import FloatBody
 from .immersion import Array
-from .landscape import FloatingGroup, starting_height_in
+from .landscape import FALLEN_DEG, FloatingGroup, starting_height_in
 from .linkage import Linkage
 from .loads import LoadCase, dead_weights, live_weights
 
@@ -47,10 +47,17 @@ class SettledApart:
     afloat: NDArray[np.bool_]
 
 
-def settle_apart(apart: Apart, weights: Array, water_lb_per_in3: Array, reach_in: tuple[float, float]) -> SettledApart:
+def settle_apart(
+    apart: Apart,
+    weights: Array,
+    water_lb_per_in3: Array,
+    reach_in: tuple[float, float],
+    *,
+    fallen_deg: float = FALLEN_DEG,
+) -> SettledApart:
     """Solve every row: weights (rows, 4), weight times place, and weight; reach_in about half the length and width.
 
-    Raises DidNotSettle.
+    A row that leans beyond `fallen_deg` on its way is given up as turned over. Raises DidNotSettle.
     """
     attitude = np.tile([0.0, 0.0, 1.0, 0.0], (len(weights), 1))
     afloat = weights[:, 3] < apart.lift_in3 * water_lb_per_in3
@@ -60,7 +67,7 @@ def settle_apart(apart: Apart, weights: Array, water_lb_per_in3: Array, reach_in
     chosen, own, water = apart.rows(rows), weights[rows], water_lb_per_in3[rows]
     own[:, :3] -= own[:, 3:] * chosen.origins
     linkage = Linkage((0,), (), (), np.array([1.0, *reach_in]))
-    land = FloatingGroup(linkage, chosen.floats, own[:, None], water, water * chosen.plan_in2)
+    land = FloatingGroup(linkage, chosen.floats, own[:, None], water, water * chosen.plan_in2, fallen_deg)
     arrival = descend(land, linkage.start(starting_height_in(chosen.floats, own[:, 3], water)))
     found = linkage.attitudes(arrival.state)[:, 0]
     found[:, 3] -= (found[:, :3] * chosen.origins).sum(1)

@@ -55,7 +55,8 @@ def standard_cases(
 ) -> tuple[LoadCase, ...]:
     """All cases of a dock: dead wet and seasoned, then each kind of live load on wet lumber, on every section and side.
 
-    Loads of nothing make no case. The ramp's own weight is always there. Raises FlotationInputError for a deck without area.
+    Loads of nothing make no case. The ramp's own weight is always there. Raises FlotationInputError for a deck
+    without area.
     """
     builder = _Builder(assembly, frames, choices, ramp)
     return tuple(builder.all())

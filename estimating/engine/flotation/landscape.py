@@ -1,6 +1,7 @@
 """The potential energy of one connected group of bodies, for many rows of loads and waters at once."""
 
 from dataclasses import dataclass
+from math import cos, radians
 
 import numpy as np
 
@@ -9,13 +10,16 @@ from .descent import Energy, Rows
 from .immersion import Array
 from .linkage import Linkage
 
+FALLEN_DEG = 90.0
+
 
 @dataclass(frozen=True, slots=True)
 class FloatingGroup:
     """Energy of weights and water together, as `descend` wants it.
 
     weights: (rows, bodies, 4), each body's weight times the place of its centre of gravity, then the weight itself
-    (in-lb and lb, places from the group's origin). water_lb_per_in3: (rows,).
+    (in-lb and lb, places from the group's origin). water_lb_per_in3: (rows,). stiffness_lb_per_in: of all floats cut
+    by the water, about. A row with a body leaning beyond `fallen_deg` has turned over and is followed no further.
     """
 
     linkage: Linkage
@@ -23,6 +27,7 @@ class FloatingGroup:
     weights: Array
     water_lb_per_in3: Array
     stiffness_lb_per_in: Array
+    fallen_deg: float = FALLEN_DEG
 
     @property
     def reach_in(self) -> Array:
@@ -48,7 +53,7 @@ class FloatingGroup:
         curvature += np.swapaxes(flat, 1, 2) @ pressed
         slope = (force.reshape(len(rows), 1, -1) @ flat)[:, 0]
         value = (force * attitude).sum((1, 2))
-        over = (attitude[:, :, 2] < 0).any(1)
+        over = (attitude[:, :, 2] < cos(radians(self.fallen_deg))).any(1)
         reach = self.reach_in
         return Energy(value, slope / reach, curvature / (reach[:, None] * reach), over)
 

@@ -55,9 +55,9 @@ def dead_weights(assembly: Assembly, case: LoadCase) -> Array:
     frames = case.frames if case.frames is not None else tuple(body.frame for body in assembly.bodies)
     if len(frames) != len(assembly.bodies):
         raise FlotationInputError("frames", f"{case.name} gives {len(frames)} frames for {len(assembly.bodies)} bodies")
-    own = [(i, f.own_weight_lb, *f.centre) for i, body in enumerate(assembly.bodies) for f in body.floats]
-    weights = _summed(own, len(frames)) + live_weights(assembly, case.standing)
-    return weights + _summed([(i, m.weight_lb, m.x_in, m.y_in, m.z_in) for i, m in enumerate(frames)], len(frames))
+    placed = [(i, m.weight_lb, m.x_in, m.y_in, m.z_in) for i, m in enumerate(frames)]
+    placed += [(i, f.own_weight_lb, *f.centre) for i, body in enumerate(assembly.bodies) for f in body.floats]
+    return _summed(placed, len(frames)) + live_weights(assembly, case.standing)
 
 
 def live_weights(assembly: Assembly, loads: tuple[PointLoad, ...]) -> Array:
