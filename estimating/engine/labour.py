@@ -10,6 +10,7 @@ from .reasons import Amount, Fault, Reason, Sentence, SpecFaults, Step
 from .result import Design, Labour, LabourLine
 from .spec import Place
 
+STAGE_WORDS = {"handover": "Hand-over"}
 WATER_STAGES = ("launch", "anchoring")
 FRAME_BOLT_PLACES = ("outer_corner", "inner_corner", "tee", "rigid_joint")
 CARRY_OVER_IN = 1200.0
@@ -202,7 +203,11 @@ def _line(task: Task, factors: tuple[LabourFactor, ...]) -> LabourLine:
 
 
 def _reason(stages: tuple[tuple[str, Decimal], ...], net: Decimal, hours: Decimal) -> Reason:
-    steps = [Step(Sentence(stage.capitalize()), Amount(amount, "h")) for stage, amount in stages if amount]
+    steps = [
+        Step(Sentence(STAGE_WORDS.get(stage, stage.capitalize())), Amount(amount, "h"))
+        for stage, amount in stages
+        if amount
+    ]
     if hours != net:
         steps.append(Step(Sentence("Rounded up"), Amount(hours - net, "h")))
     steps.append(Step(Sentence("Hours as priced"), Amount(hours, "h"), total=True))

@@ -118,8 +118,7 @@ def _of_anchors(design: Design, catalogue: Catalogue) -> Iterator[Entry]:
         item, chain = catalogue.goods[anchor.item], catalogue.goods[anchor.chain]
         yield Entry(item.code, "anchoring", "anchor", Decimal(1), Decimal(1))
         yield from _fixings(item.fixings, "anchoring", "anchor", Decimal(1))
-        feet = exact(anchor.chain_length_in / 12)
-        yield Entry(chain.code, "anchoring", "chain", Decimal(1), feet, "ft")
+        yield Entry(chain.code, "anchoring", "chain", Decimal(1), feet(anchor.chain_length_in), "ft")
 
 
 def _of_accessories(design: Design, catalogue: Catalogue) -> Iterator[Entry]:
@@ -146,18 +145,27 @@ class Cuts:
 
     @property
     def feet(self) -> Decimal:
-        return sum((exact(length / 12) * count for _, length, count in self.kinds), Decimal(0))
+        return sum((feet(length * count) for _, length, count in self.kinds), Decimal(0))
 
     @property
     def steps(self) -> tuple[Step, ...]:
         lines = tuple(
             Step(
                 Sentence("{0} × {1}, {2}", (Amount(count, "count"), role, Amount(length, "in"))),
-                Amount(exact(length / 12) * count, "ft"),
+                Amount(feet(length * count), "ft"),
             )
             for role, length, count in self.kinds
         )
         return (*lines, Step(Sentence("Net need"), Amount(self.feet, "ft"), total=True))
+
+
+def feet(length_in: float) -> Decimal:
+    """Inches as feet to a hundredth.
+
+    >>> feet(9 * 22.0)
+    Decimal('16.50')
+    """
+    return exact(length_in / 12, 2)
 
 
 def cuts(design: Design) -> tuple[Cuts, ...]:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from decimal import ROUND_UP, Decimal
 
 from .cents import ZERO, cents, exact
-from .needs import STAGES, Cuts, Need, cuts, needs
+from .needs import STAGES, Cuts, Need, cuts, feet, needs
 from .packing import Packing, Stock, pack
 from .parts import Catalogue, FloatItem, Good, Lumber, Price, Stick
 from .price_findings import no_stick_long_enough, not_in_catalogue, price_findings
@@ -111,11 +111,11 @@ def _with_spares(sawn: Cuts, item: Lumber, packing: Packing) -> Packing:
     if not packing.sticks:
         return packing
     wanted = _with_waste(sawn.feet, item.waste_percent)
-    have = sum((exact(stick.stock_length_in / 12) for stick in packing.sticks), Decimal(0))
+    have = feet(sum(stick.stock_length_in for stick in packing.sticks))
     lengths = [stick.stock_length_in for stick in packing.sticks]
     spare_in = max(set(lengths), key=lambda length: (lengths.count(length), length))
     short = wanted - have
-    count = int((short / exact(spare_in / 12)).to_integral_value(ROUND_UP)) if short > 0 else 0
+    count = int(_whole(short / feet(spare_in))) if short > 0 else 0
     spares = (StickCut(spare_in, (), spare_in),) * count
     return replace(packing, sticks=packing.sticks + spares)
 
@@ -133,7 +133,7 @@ def _lumber_lines(sawn: Cuts, item: Lumber, packing: Packing) -> Iterator[Bought
         if not count:
             continue
         net = _feet_cut(packing, stick.length_in)
-        bought = exact(stick.length_in / 12) * count
+        bought = feet(stick.length_in * count)
         yield Bought(
             TakeoffLine(
                 code=item.code,
@@ -169,7 +169,7 @@ def stick_words(length_in: float) -> str:
 
 def _feet_cut(packing: Packing, stock_length_in: float) -> Decimal:
     pieces = (length for s in packing.sticks if s.stock_length_in == stock_length_in for _, length in s.cuts)
-    return exact(sum(pieces) / 12, 2)
+    return feet(sum(pieces))
 
 
 def _stick_steps(item: Lumber, packing: Packing) -> Iterator[Step]:
@@ -179,7 +179,9 @@ def _stick_steps(item: Lumber, packing: Packing) -> Iterator[Step]:
             spares = sum(1 for one in alike if not one.cuts)
             words = "{0} × {1}, {2} of them spare" if spares else "{0} × {1}"
             values = (Amount(len(alike), "count"), stick_words(stick.length_in), Amount(spares, "count"))
-            yield Step(Sentence(words, values), Amount(exact(stick.length_in / 12) * len(alike), "ft"))
+            yield Step(Sentence(words, values), Amount(feet(stick.length_in * len(alike)), "ft"))
+    bought = sum(stick.stock_length_in for stick in packing.sticks)
+    yield Step(Sentence("Bought"), Amount(feet(bought), "ft"), total=True)
 
 
 def _pack_line(need: Need, item: FloatItem | Good) -> Bought:

@@ -104,9 +104,23 @@ def test_one_section_more_never_costs_less(lengths, width_in):
 @given(DOCKS)
 def test_every_line_has_a_reason_whose_steps_come_to_its_net_need(dock):
     for line in worked(dock).takeoff.lines:
-        [total] = [step for step in line.reason.steps if step.total]
-        if line.unit == "each":
-            assert total.amount.value == line.net
+        totals = [step.amount.value for step in line.reason.steps if step.total]
+        assert totals == [line.net] or line.group in ("framing lumber", "decking")
+
+
+@settings(max_examples=25, deadline=None)
+@given(DOCKS)
+def test_the_steps_of_lumber_come_to_its_net_need_and_to_what_is_bought(dock):
+    for line in worked(dock).takeoff.lines:
+        if line.group in ("framing lumber", "decking"):
+            running, sums = Decimal(0), []
+            for step in line.reason.steps:
+                if step.total:
+                    sums.append((running, step.amount.value))
+                    running = Decimal(0)
+                else:
+                    running += step.amount.value
+            assert [added == said for added, said in sums] == [True, True]
 
 
 def test_a_spec_that_cannot_be_drawn_is_not_priced():
