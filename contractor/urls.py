@@ -2,4 +2,8 @@ from django.urls import include, path
 
 urlpatterns = [
     path("", include("contractor.company.urls")),
+    path("catalogue/", include("estimating.catalogue.urls")),
+    path("quotes/", include("estimating.quotes.urls")),
+    path("", include("jobs.records.urls")),
+    path("", include("jobs.board.urls")),
 ]

@@ -2,8 +2,8 @@
 
 from datetime import date
 
-from django.db.models import F, Q, QuerySet, Window
-from django.db.models.functions import RowNumber
+from django.db.models import Count, F, Q, QuerySet, Window
+from django.db.models.functions import Lower, RowNumber
 
 
 class ItemQuerySet(QuerySet):
@@ -73,6 +73,12 @@ class PriceQuerySet(QuerySet):
 class SupplierQuerySet(QuerySet):
     def offered(self) -> "SupplierQuerySet":
         return self.filter(active=True)
+
+    def with_counts(self) -> "SupplierQuerySet":
+        """With how many prices of theirs are on record and how many items they are the usual one for."""
+        return self.annotate(
+            price_count=Count("prices", distinct=True), usual_count=Count("preferred_for", distinct=True)
+        ).order_by("-active", Lower("name"))
 
     def called(self, name: str) -> "SupplierQuerySet":
         return self.filter(name__iexact=" ".join(name.split()))

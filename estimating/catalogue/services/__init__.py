@@ -6,9 +6,9 @@ from .engine import catalogue_gaps, engine_catalogue, firm_rules, lumber_weights
 from .exporting import catalogue_rows
 from .imports import apply_import, catalogue_digest, drop_import, keep_upload, outcome_of, plan_of
 from .items import ItemDraft, change_item, make_item, reinstate_item, retire_item, uses_of
-from .labour import save_labour
+from .labour import LabourChangedMeanwhile, save_labour
 from .prices import PriceFacts, PriceNow, add_price, current_prices, prices_now, strike_price
-from .refusals import CatalogueRefusal, FactsRefused, ImportRefused, StillUsed
+from .refusals import CatalogueNotReady, CatalogueRefusal, FactsRefused, ImportRefused, StillUsed
 from .rules import (
     PartLine,
     change_joint_rule,
@@ -22,11 +22,13 @@ from .starter import load_starter, load_starter_hours
 from .suppliers import change_supplier, make_supplier, set_supplier_active
 
 __all__ = [
+    "CatalogueNotReady",
     "CatalogueRefusal",
     "ChangedMeanwhile",
     "FactsRefused",
     "ImportRefused",
     "ItemDraft",
+    "LabourChangedMeanwhile",
     "PartLine",
     "PriceFacts",
     "PriceNow",

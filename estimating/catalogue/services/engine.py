@@ -22,7 +22,8 @@ from estimating.engine import parts
 from estimating.engine.lumber import weight_lb_per_ft, wood_density_lb_per_cuft
 
 from .prices import Place, current_prices, firm_currency
-from .rules import CHOICES
+from .refusals import CatalogueNotReady
+from .rules import CHOICE_LABELS, CHOICES, ESSENTIAL
 
 TAX_MODES = {
     Mode.SHOP_PAYS: "shop_is_end_user",
@@ -37,14 +38,17 @@ HUNDRED = Decimal(100)
 
 
 def engine_catalogue(*, on: date) -> parts.Catalogue:
-    """Everything in the catalogue with the prices that count on this day; nothing is raised for what is missing.
+    """Everything in the catalogue with the prices that count on this day.
 
     Retired items are in it, so that a spec that names one can still be worked out; pages that offer a choice take
-    `Item.objects.offered()` instead. `catalogue_gaps` says in words what the catalogue still lacks.
+    `Item.objects.offered()` instead. Raises CatalogueNotReady, a SpecFaults, while `catalogue_gaps` has something to
+    say: a standing choice that every dock needs is missing.
     """
     prices = {place: _price(price) for place, price in current_prices(on=on).items()}
     items = list(Item.objects.with_parts())
     standing = StandingChoices.objects.select_related(*CHOICES).first() or StandingChoices(pk=1)
+    if gaps := _gaps(standing):
+        raise CatalogueNotReady(gaps)
     return parts.Catalogue(
         lumber={item.code: _lumber(item, prices) for item in items if item.kind in WOOD},
         floats={item.code: _float(item, prices) for item in items if item.kind == Kind.FLOAT},
@@ -90,18 +94,13 @@ def firm_rules(*, on: date) -> parts.FirmRules:
 
 
 def catalogue_gaps() -> list[str]:
-    """What the catalogue still lacks before a dock can be worked out, a sentence each."""
-    standing = StandingChoices.objects.first() or StandingChoices(pk=1)
-    gaps = [
-        f"Choose the usual {name.replace('_item', '').replace('_', ' ')}."
-        for name in CHOICES
-        if getattr(standing, f"{name}_id") is None
-    ]
-    if not JointRule.objects.exists():
-        gaps.append("Say what goes to each joint: no joint has a rule yet.")
-    if not LabourRate.objects.exists():
-        gaps.append("There are no labour rates yet.")
-    return gaps
+    """What must be chosen before any dock can be worked out, a sentence each."""
+    return _gaps(StandingChoices.objects.first() or StandingChoices(pk=1))
+
+
+def _gaps(standing: StandingChoices) -> list[str]:
+    open_choices = [name for name in ESSENTIAL if getattr(standing, f"{name}_id") is None]
+    return [f"Choose the usual {CHOICE_LABELS[name].lower()}." for name in open_choices]
 
 
 def lumber_weights(item: Item) -> tuple[float, float]:

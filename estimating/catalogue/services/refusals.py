@@ -1,5 +1,7 @@
 """What the catalogue refuses to do, each with words for the person who asked."""
 
+from estimating.engine.reasons import Fault, Sentence, SpecFaults
+
 
 class CatalogueRefusal(Exception):
     """Base of the refusals; `str()` is the sentence to show."""
@@ -19,6 +21,17 @@ class StillUsed(CatalogueRefusal):
     def __init__(self, item_name: str, uses: list[str]) -> None:
         self.uses = uses
         super().__init__(f"{item_name} is still named by: {'; '.join(uses)}. Change that first.")
+
+
+class CatalogueNotReady(SpecFaults):
+    """No dock can be worked out yet; the faults say what to choose first, so pages show them like any other."""
+
+    def __init__(self, missing: list[str]) -> None:
+        self.missing = missing
+        super().__init__([Fault("catalogue", Sentence("{0}", (sentence,))) for sentence in missing])
+
+    def __str__(self) -> str:
+        return f"The catalogue is not ready. {' '.join(self.missing)}"
 
 
 class ImportRefused(CatalogueRefusal):

@@ -30,6 +30,18 @@ CHOICES: dict[str, tuple[str, ...]] = {
     "ramp_stringer": (Kind.LUMBER,),
     "ramp_board": (Kind.DECKING,),
 }
+CHOICE_LABELS: dict[str, str] = {
+    "stringer": "Stringers",
+    "header": "End frames",
+    "cross_member": "Cross members",
+    "board": "Deck boards",
+    "float_item": "Floats",
+    "anchor": "Anchors",
+    "chain": "Chain",
+    "ramp_stringer": "Ramp stringers",
+    "ramp_board": "Ramp boards",
+}
+ESSENTIAL = ("stringer", "header", "cross_member", "board", "float_item")  # what no dock does without
 RULE_LABELS = {"dock_over_in": "Docks over", "dock_to_in": "Docks up to", "parts": "Parts"}
 SHOP_HABITS: dict[str, str] = {
     "gap_in": "Gap between boards",
@@ -114,7 +126,7 @@ def save_standing_choices(*, changes: dict[str, Any], seen_version: int, by: Sta
         return save_if_unchanged(standing_choices(), seen_version, changes, by=by)
     except ChangedMeanwhile as conflict:
         stands = {name: getattr(conflict.thing, name) for name in (*CHOICES, *SHOP_HABITS)}
-        wording = Wording({**SHOP_HABITS, "float_item": "Float"}, _say)
+        wording = Wording({**SHOP_HABITS, **CHOICE_LABELS}, _say)
         raise say_conflict(conflict, seen_version, typed=changes, stands=stands, wording=wording) from None
 
 

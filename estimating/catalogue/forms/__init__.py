@@ -1,0 +1,1 @@
+"""What is typed into the catalogue, checked at its field."""

@@ -1,0 +1,30 @@
+from django.db import transaction
+from django.http import HttpRequest, HttpResponse
+from django.views.decorators.http import require_http_methods
+
+from contractor.company.access import office_only
+from contractor.htmx import fragment, go
+from estimating.catalogue import services
+from estimating.catalogue.models import Item
+
+WAYS = ("starter", "import", "empty")
+
+
+@office_only
+@require_http_methods(["GET", "POST"])
+def start(request: HttpRequest) -> HttpResponse:
+    """The first visit: begin with the starter catalogue, with a file, or with nothing."""
+    way = request.POST.get("way", "")
+    if request.method == "POST" and way in WAYS:
+        _begin(request, way)
+        return go(request, "catalogue:imports" if way == "import" else "catalogue:items")
+    shown = {"items": Item.objects.count(), "refused": request.method == "POST"}
+    return fragment(request, "estimating/catalogue/start.html", shown, status=422 if shown["refused"] else 200)
+
+
+@transaction.atomic
+def _begin(request: HttpRequest, way: str) -> None:
+    if way == "starter":
+        services.load_starter(by=request.staff)
+    else:
+        services.load_starter_hours()
