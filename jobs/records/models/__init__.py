@@ -2,6 +2,7 @@
 
 from .clients import Client, Preference, TaxStatus
 from .jobs import Ending, Job, JobNote, NoteKind, Stage
+from .kept_checks import KeptCheck
 from .levels import BottomKind, DepthPoint, LevelRange, LevelReading, ReadingSource
 from .permits import Permit, PermitState, WindowKind, WorkWindow
 from .sites import Ice, Salt, ShoreKind, Site, Wake, WaterKind
@@ -15,6 +16,7 @@ __all__ = [
     "Ice",
     "Job",
     "JobNote",
+    "KeptCheck",
     "LevelRange",
     "LevelReading",
     "NoteKind",
