@@ -69,23 +69,26 @@ def _back_in_order(turned: Immersion, order: NDArray[np.intp]) -> Immersion:
 
 def _upright_boxes(size: Array, centre: Array, normal: Array, height: Array) -> Immersion:
     """Boxes whose third axis is the most upright, measured along u, v, w from the deepest corner of each."""
-    sign = np.where(normal < 0, -1.0, 1.0)
-    drop = normal * sign * size
-    corner = centre - 0.5 * sign * size
+    edge = np.copysign(size, normal)
+    drop = normal * edge
+    corner = centre - 0.5 * edge
     line = _depth_lines(corner, normal, height, drop)
     base = _cut_base(line[0], drop[0], drop[1])
-    upright = 1 / np.abs(normal[2])
-    scale = size[0] * size[1] * upright
-    edge = np.stack(np.broadcast_arrays(sign[0] * size[0], sign[1] * size[1], sign[2] * upright))
+    edge[2] = 1 / normal[2]
+    scale = size[0] * size[1] * np.abs(edge[2])
     volume, along = _wet_columns(line, base, drop[2])
     volume = scale * volume
     moment = edge * (scale * along) + corner * volume
     return Immersion(volume, moment, _plane_moments(line[:, 0], base[:, :, 0] - base[:, :, 1], edge, corner, scale))
 
 
+def _dot(first: Array, second: Array) -> Array:
+    return first[0] * second[0] + first[1] * second[1] + first[2] * second[2]
+
+
 def _depth_lines(corner: Array, normal: Array, height: Array, drop: Array) -> Array:
     """Depth over the box's bottom and over its top as d0 + du u + dv v, for u and v from 0 to 1."""
-    deepest = -height - (corner * normal).sum(0)
+    deepest = -height - _dot(corner, normal)
     line = np.empty((3, 2, *deepest.shape))
     line[0, 0] = deepest
     line[0, 1] = deepest - drop[2]
@@ -124,8 +127,8 @@ def _cut_base(depth: Array, drop_u: Array, drop_v: Array) -> Array:
 
 def _wet_columns(line: Array, base: Array, drop_w: Array) -> tuple[Array, Array]:
     """Volume and first moments of depth: the columns from the bottom up to the water, less what is above the top."""
-    depth_moments = (base * line).sum(1)
-    squares = (depth_moments * line).sum(0)
+    depth_moments = _dot(np.swapaxes(base, 0, 1), line)
+    squares = _dot(depth_moments, line)
     wet = depth_moments[:, 0] - depth_moments[:, 1]
     along = np.empty_like(wet)
     along[:2] = wet[1:]
@@ -136,7 +139,7 @@ def _wet_columns(line: Array, base: Array, drop_w: Array) -> tuple[Array, Array]
 def _plane_moments(line: Array, cut: Array, edge: Array, corner: Array, scale: Array) -> Array:
     """Second moments of the water plane from those of its shadow on the base: p = corner + edge x (u, v, depth)."""
     cut = cut * scale
-    lift = (cut * line).sum(1)
+    lift = _dot(cut, line)
     first = np.empty_like(edge)
     first[:2] = cut[0, 1:]
     first[2] = lift[0]
@@ -144,7 +147,7 @@ def _plane_moments(line: Array, cut: Array, edge: Array, corner: Array, scale: A
     second = np.empty((3, 3, *edge.shape[1:]))
     second[:2, :2] = cut[1:, 1:]
     second[:2, 2] = second[2, :2] = lift[1:]
-    second[2, 2] = (lift * line).sum(0)
+    second[2, 2] = _dot(lift, line)
     second *= edge[:, None] * edge
     area = cut[0, 0]
     about_origin = first + corner * area

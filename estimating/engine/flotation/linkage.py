@@ -19,6 +19,8 @@ from .immersion import Array
 
 Index = NDArray[np.intp]
 
+_TINY = 1e-150
+
 
 @dataclass(frozen=True, slots=True)
 class _Level:
@@ -59,13 +61,12 @@ class Linkage:
     def move(self, state: Array, step: Array) -> Array:
         """The state after heaving by step 0 (in), leaning by steps 1 and 2 and bending the hinges (radians)."""
         moved = state.copy()
-        lean = step[:, 1:3]
-        size = np.sqrt((lean * lean).sum(1))[:, None]
-        toward = (lean[:, :, None] * _across(state[:, :3])).sum(1)
-        moved[:, :3] = np.cos(size) * state[:, :3] + np.sinc(size / np.pi) * toward
-        moved[:, :3] /= np.sqrt((moved[:, :3] ** 2).sum(1))[:, None]
         moved[:, 3] += step[:, 0]
         moved[:, 4:] += step[:, 3:]
+        size = np.hypot(step[:, 1], step[:, 2])[:, None]
+        toward = (step[:, None, 1:3] @ _across(state[:, :3]))[:, 0]
+        up = np.cos(size) * state[:, :3] + np.sin(size) / np.maximum(size, _TINY) * toward
+        moved[:, :3] = up / np.sqrt(up[:, :1] ** 2 + up[:, 1:2] ** 2 + up[:, 2:] ** 2)
         return moved
 
     def attitudes(self, state: Array) -> Array:
@@ -106,7 +107,7 @@ class Linkage:
             bending[:, level.columns, level.columns] += twice
             carried = np.einsum("rbi,rbij->rbj", pushed, _turn(level, state))
             np.add.at(force, (slice(None), level.parents), carried)
-        upright = (force[:, 0, :3] * state[:, :3]).sum(1)
+        upright = np.einsum("ri,ri->r", force[:, 0, :3], state[:, :3])
         bending[:, 1, 1] -= upright
         bending[:, 2, 2] -= upright
         return bending
@@ -114,17 +115,25 @@ class Linkage:
 
 def _across(up: Array) -> Array:
     """Two unit vectors square to the up vector, (rows, 2, 3): towards x first, so that leaning along it is trim."""
-    first = np.zeros_like(up)
+    across = _square_to(up, 0)
     plumb = np.abs(up[:, 0]) > 0.9
-    first[:, 0] = ~plumb
-    first[:, 1] = plumb
-    first -= (first * up).sum(1)[:, None] * up
-    first /= np.sqrt((first * first).sum(1))[:, None]
-    second = np.empty_like(up)
-    second[:, 0] = up[:, 1] * first[:, 2] - up[:, 2] * first[:, 1]
-    second[:, 1] = up[:, 2] * first[:, 0] - up[:, 0] * first[:, 2]
-    second[:, 2] = up[:, 0] * first[:, 1] - up[:, 1] * first[:, 0]
-    return np.stack([first, second], axis=1)
+    if plumb.any():
+        across[plumb] = _square_to(up[plumb], 1)
+    return across
+
+
+def _square_to(up: Array, axis: int) -> Array:
+    along = up[:, axis]
+    with np.errstate(invalid="ignore", divide="ignore"):
+        size = 1 / np.sqrt(1 - along * along)
+    across = np.empty((len(up), 2, 3))
+    np.multiply(up, (-along * size)[:, None], out=across[:, 0])
+    across[:, 0, axis] += size
+    second, third = (axis + 1) % 3, (axis + 2) % 3
+    across[:, 1, axis] = 0.0
+    across[:, 1, second] = up[:, third] * size
+    across[:, 1, third] = -up[:, second] * size
+    return across
 
 
 def _turn(level: _Level, state: Array) -> Array:

@@ -70,7 +70,11 @@ def live_weights(assembly: Assembly, loads: tuple[PointLoad, ...]) -> Array:
 
 
 def _summed(placed: list[tuple[float, ...]], bodies: int) -> Array:
-    total = np.zeros((bodies, 4))
+    total = [[0.0, 0.0, 0.0, 0.0] for _ in range(bodies)]
     for body, weight, x, y, z in placed:
-        total[int(body)] += (weight * x, weight * y, weight * z, weight)
-    return total
+        row = total[int(body)]
+        row[0] += weight * x
+        row[1] += weight * y
+        row[2] += weight * z
+        row[3] += weight
+    return np.array(total)
