@@ -7,27 +7,25 @@ from .drafting import (
     draft_quote,
     drop_draft,
     follow_spec,
-    save_options,
-    save_terms,
+    save_draft,
 )
-from .sending import NotReadyToSend, send_quote
-from .working import OptionWorked, WorkedQuote, work_out
+from .sending import NotReadyToSend, changes_so_far, send_quote
+from .working import CANNOT_WORK_OUT, work_out
 
 __all__ = [
+    "CANNOT_WORK_OUT",
     "Acceptance",
     "AlreadyAnswered",
     "DraftExists",
     "NotReadyToSend",
-    "OptionWorked",
     "QuoteFrozen",
-    "WorkedQuote",
     "accept_quote",
+    "changes_so_far",
     "draft_quote",
     "drop_draft",
     "follow_spec",
     "refuse_quote",
-    "save_options",
-    "save_terms",
+    "save_draft",
     "send_quote",
     "work_out",
 ]

@@ -27,6 +27,7 @@ CARRIED = (
     "changes_text",
     "cancellation",
 )
+OPTION_FACTS = ("name", "words", "kind", "change", "typed_amount")
 
 
 class QuoteFrozen(Exception):
@@ -87,29 +88,16 @@ def follow_spec(
 
 
 @transaction.atomic
-def save_terms(quote: Quote, *, seen_version: int, changes: Mapping[str, Any], by: Staff) -> Quote:
-    """Change a draft's margin, words or dates. Raises QuoteFrozen, ChangedMeanwhile, ValidationError."""
-    _refuse_frozen(quote)
-    return save_if_unchanged(quote, seen_version, changes, by=by)
+def save_draft(
+    quote: Quote, *, seen_version: int, changes: Mapping[str, Any], options: Sequence[Mapping[str, Any]], by: Staff
+) -> Quote:
+    """Change a draft's terms and words, and replace its options by these, in order.
 
-
-@transaction.atomic
-def save_options(quote: Quote, *, seen_version: int, options: Sequence[Mapping[str, Any]], by: Staff) -> Quote:
-    """Replace a draft's options by these, in order. Raises QuoteFrozen, ChangedMeanwhile, ValidationError."""
+    Raises QuoteFrozen, ChangedMeanwhile, ValidationError.
+    """
     _refuse_frozen(quote)
-    changed = Quote.objects.drafts().filter(pk=quote.pk, version=seen_version)
-    if not changed.update(version=seen_version + 1):
-        raise ChangedMeanwhile(Quote.objects.get(pk=quote.pk), seen_version, {})
-    before = [option.name for option in quote.options.all()]
-    quote.options.all().delete()
-    for position, facts in enumerate(options, start=1):
-        option = QuoteOption(quote=quote, position=position, **facts)
-        option.full_clean()
-        option.save()
-    after = {"options": [str(facts["name"]) for facts in options], "version": seen_version + 1}
-    log_change(quote, did="changed the options of", by=by, before={"options": before}, after=after)
-    quote.refresh_from_db()
-    return quote
+    saved = save_if_unchanged(quote, seen_version, changes, by=by)
+    return _replace_options(saved, options, by=by)
 
 
 @transaction.atomic
@@ -128,6 +116,23 @@ def _refuse_frozen(quote: Quote) -> None:
         raise QuoteFrozen(str(quote))
 
 
+def _replace_options(quote: Quote, options: Sequence[Mapping[str, Any]], *, by: Staff) -> Quote:
+    before = [{name: getattr(option, name) for name in OPTION_FACTS} for option in quote.options.all()]
+    after = [{name: facts.get(name) for name in OPTION_FACTS} for facts in options]
+    if before == after:
+        return quote
+    quote.options.all().delete()
+    for position, facts in enumerate(after, start=1):
+        option = QuoteOption(quote=quote, position=position, **facts)
+        option.full_clean()
+        option.save()
+    quote.version += 1
+    quote.save(update_fields=["version"])
+    names = {"options": [option["name"] for option in after], "version": quote.version}
+    log_change(quote, did="changed", by=by, before={"options": [option["name"] for option in before]}, after=names)
+    return quote
+
+
 def _terms(job: QuotedJob, last: Quote | None, document: Mapping[str, Any], *, on: date) -> dict[str, Any]:
     company, rules = firm(), firm_rules(on=on)
     terms = {
@@ -144,5 +149,5 @@ def _terms(job: QuotedJob, last: Quote | None, document: Mapping[str, Any], *, o
 
 def _carry_options(last: Quote, quote: Quote) -> None:
     for option in last.options.all():
-        kept = {name: getattr(option, name) for name in ("position", "name", "words", "kind", "change", "typed_amount")}
-        QuoteOption.objects.create(quote=quote, **kept)
+        kept = {name: getattr(option, name) for name in OPTION_FACTS}
+        QuoteOption.objects.create(quote=quote, position=option.position, **kept)

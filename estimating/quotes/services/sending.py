@@ -14,9 +14,11 @@ from estimating.engine.reasons import Finding
 from estimating.engine.result_file import estimate_as_dict
 from estimating.quotes.documents.comparing import what_changed
 from estimating.quotes.documents.paper import customer_paper, shop_paper
+from estimating.quotes.documents.speech import say
+from estimating.quotes.documents.worked import WorkedQuote
 from estimating.quotes.models import Quote, QuoteState
 
-from .working import WorkedQuote, work_out
+from .working import work_out
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,14 +52,19 @@ def send_quote(quote: Quote, *, seen_version: int, by: Staff, on: date) -> Quote
         raise ChangedMeanwhile(quote, seen_version, {})
     worked = work_out(quote, on=on)
     _refuse_unready(worked)
-    before = Quote.objects.sent().filter(job=quote.job).order_by("pk").last()
-    changes = what_changed(before, worked) if before else []
+    changes = changes_so_far(worked)
     papers = Papers(
         customer=customer_paper(worked, changes=changes, by=by),
         shop=shop_paper(worked, changes=changes, by=by),
         changes=changes,
     )
     return _freeze(worked, papers, seen_version=seen_version, by=by)
+
+
+def changes_so_far(worked: WorkedQuote) -> list[str]:
+    """What this draft changes against the quote sent before it; nothing for the first."""
+    before = Quote.objects.sent().filter(job=worked.quote.job).order_by("pk").last()
+    return what_changed(before, worked) if before else []
 
 
 @transaction.atomic
@@ -94,7 +101,7 @@ def _freeze(worked: WorkedQuote, papers: Papers, *, seen_version: int, by: Staff
 
 def _refuse_unready(worked: WorkedQuote) -> None:
     stops = tuple(finding for finding in worked.estimate.findings if finding.level == "stop")
-    sentences = [finding.headline.say() for finding in stops]
+    sentences = [say(finding.headline) for finding in stops]
     price = worked.estimate.price
     if price.price < price.floor_price and not worked.quote.below_floor_reason:
         sentences.append("The price is below this shop’s floor. Raise the margin, or say who agreed and why.")

@@ -1,46 +1,26 @@
 """A draft's figures, worked out afresh each time: the engine's estimate, and each option as a difference from it."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
-from estimating.catalogue.services import engine_catalogue, firm_rules
+from estimating.catalogue.services import CatalogueNotReady, engine_catalogue, firm_rules
 from estimating.engine.parts import Catalogue, FirmRules
 from estimating.engine.pipeline import estimate
+from estimating.engine.reasons import SpecFaults
 from estimating.engine.result import Estimate
 from estimating.engine.spec import Accessory, DockSpec, Section
 from estimating.engine.spec_file import load_spec
+from estimating.quotes.documents.worked import OptionWorked, WorkedQuote
 from estimating.quotes.models import OptionKind, Quote, QuoteOption
 
+CANNOT_WORK_OUT = (SpecFaults, CatalogueNotReady)
 PLACES_OF_A_CODE = {
     "framing": ("stringer", "header", "cross_member"),
     "decking": ("board",),
     "flotation": ("item",),
 }
-
-
-@dataclass(frozen=True, slots=True)
-class OptionWorked:
-    """One option with what it adds to the total; `estimate` is there when the engine priced it."""
-
-    option: QuoteOption
-    amount: Decimal
-    estimate: Estimate | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class WorkedQuote:
-    quote: Quote
-    on: date
-    rules: FirmRules
-    catalogue: Catalogue
-    estimate: Estimate
-    options: tuple[OptionWorked, ...]
-
-    @property
-    def total(self) -> Decimal:
-        return self.estimate.price.total
 
 
 def work_out(quote: Quote, *, on: date, options: Iterable[QuoteOption] | None = None) -> WorkedQuote:
@@ -54,7 +34,7 @@ def work_out(quote: Quote, *, on: date, options: Iterable[QuoteOption] | None = 
     base = estimate(spec, catalogue, rules)
     listed = quote.options.all() if options is None else options
     worked = tuple(_option(option, base, catalogue, rules) for option in listed)
-    return WorkedQuote(quote, on, rules, catalogue, base, worked)
+    return WorkedQuote(quote, quote.job.quote_facts(), on, rules, catalogue, base, worked)
 
 
 def quote_rules(quote: Quote, *, on: date) -> FirmRules:

@@ -1,0 +1,1 @@
+"""What a quote says: its words, its differences from the one before, its papers."""
