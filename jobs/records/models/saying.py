@@ -3,12 +3,14 @@
 from collections.abc import Iterable
 from datetime import date
 
-from contractor.company.current import firm
+from django.utils import timezone
+
+from contractor.company.current import firm, units
 from contractor.company.days import format_day
 from contractor.company.models import DateStyle
 from contractor.quantities import System, format_amount, format_length, format_level, say
 
-from .levels import DepthPoint, LevelRange
+from .levels import DepthPoint, LevelRange, LevelReading
 from .limits import DockLimits
 from .permits import Permit, PermitState, WindowKind, WorkWindow
 from .sites import Ice, Salt, ShoreKind, Site, Wake, WaterKind
@@ -30,6 +32,13 @@ def levels_said(levels: LevelRange, system: System) -> str:
     if not known:
         return "Unknown."
     return sentence([*known], f"on {levels.datum}")
+
+
+def reading_said(reading: LevelReading) -> str:
+    """A reading in a few words: 3.7 ft on causeway staff, Mon 4 May 2026."""
+    read_on = timezone.localtime(reading.read_at).date()
+    level = format_level(reading.value_in, units())
+    return f"{level} on {reading.datum}, {day_said(read_on, weekday=True)}"
 
 
 def depths_said(points: Iterable[DepthPoint], levels: LevelRange, system: System) -> str:

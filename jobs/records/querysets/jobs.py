@@ -34,5 +34,10 @@ class JobQuerySet(models.QuerySet):
             )
         return found
 
+    def shown_as(self, shown: str):
+        """What a filter of the job list shows: open, ended, all, or open at one stage."""
+        sets = {"open": self.open, "ended": self.ended, "all": self.all}
+        return sets[shown]() if shown in sets else self.at_stage(shown)
+
     def at_stage(self, stage: str):
         return self.open().filter(stage=stage)

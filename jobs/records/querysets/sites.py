@@ -15,3 +15,7 @@ class SiteQuerySet(models.QuerySet):
 
     def of_client(self, client_id: int):
         return self.filter(jobs__client_id=client_id).distinct()
+
+    def waters(self):
+        """Names of the waters we have been on."""
+        return self.order_by("water_body").values_list("water_body", flat=True).distinct()

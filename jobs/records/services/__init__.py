@@ -2,7 +2,7 @@
 
 from .clients import record_client, save_client
 from .comparing import compare_specs
-from .jobs import JobHasEnded, copy_job, end_job, log_call, open_job, reopen_job, save_job
+from .jobs import JobHasEnded, copy_job, end_job, log_call, open_job, reopen_job, save_job, take_enquiry
 from .levels import record_reading, save_depths, save_levels, strike_out_reading
 from .permits import record_permit, save_permit
 from .placing import place_from_site, spec_at_site
@@ -10,6 +10,7 @@ from .sites import record_site, save_site, set_work_windows
 from .specs import (
     SpecChangedMeanwhile,
     SpecFrozen,
+    catalogue_names,
     copy_spec,
     export_spec,
     follow_site,
@@ -20,11 +21,14 @@ from .specs import (
     spec_of,
     start_spec,
 )
+from .standing import Standing, standing_of, with_papers
 
 __all__ = [
     "JobHasEnded",
     "SpecChangedMeanwhile",
     "SpecFrozen",
+    "Standing",
+    "catalogue_names",
     "compare_specs",
     "copy_job",
     "copy_spec",
@@ -52,6 +56,9 @@ __all__ = [
     "set_work_windows",
     "spec_at_site",
     "spec_of",
+    "standing_of",
     "start_spec",
     "strike_out_reading",
+    "take_enquiry",
+    "with_papers",
 ]

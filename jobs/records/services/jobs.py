@@ -12,6 +12,8 @@ from contractor.company.numbers import next_number
 from contractor.company.versions import save_if_unchanged
 from jobs.records.models import Client, Ending, Job, JobNote, NoteKind, Site, Stage
 
+from .clients import record_client
+from .sites import record_site
 from .specs import copy_spec
 
 
@@ -40,6 +42,16 @@ def open_job(*, client: Client, site: Site, facts: Mapping[str, Any], by: Staff,
     job.save()
     log_made(job, by=by, facts={"number": job.number, "client": client, "site": site, **facts})
     return job
+
+
+@transaction.atomic
+def take_enquiry(
+    *, client: Client | Mapping[str, Any], site: Site | Mapping[str, Any], facts: Mapping[str, Any], by: Staff, on: date
+) -> Job:
+    """Write down a first call: the client and the site, known or new, and the job. Raises ValidationError."""
+    known = client if isinstance(client, Client) else record_client(facts=client, by=by)
+    place = site if isinstance(site, Site) else record_site(facts=site, by=by)
+    return open_job(client=known, site=place, facts=facts, by=by, on=on)
 
 
 @transaction.atomic

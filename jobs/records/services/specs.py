@@ -14,9 +14,11 @@ from contractor.company.journal import log_change, log_made
 from contractor.company.letters import revision_letter
 from contractor.company.models import ChangeLog, Staff
 from contractor.quantities import LengthNotUnderstood, format_length, parse_length
+from estimating.catalogue.models import Item
 from estimating.engine.reasons import Sentence
 from estimating.engine.spec import DockSpec, Joint, Place, Section
 from estimating.engine.spec_file import dump_spec, load_spec
+from estimating.quotes.services import follow_spec
 from jobs.records.models import Job, Site, SpecRevision, Stage
 
 from .comparing import compare_specs
@@ -154,6 +156,11 @@ def follow_site(site: Site, *, by: Staff | None) -> list[SpecRevision]:
     return followed
 
 
+def catalogue_names() -> dict[str, str]:
+    """What the shop calls each item, by its code."""
+    return dict(Item.objects.values_list("code", "name"))
+
+
 def _add(job: Job, spec: DockSpec, *, by: Staff, note: str = "", made_from: SpecRevision | None = None) -> SpecRevision:
     last = job.spec_revisions.newest_first().values_list("position", flat=True).first() or 0
     revision = SpecRevision(
@@ -174,10 +181,7 @@ def _add(job: Job, spec: DockSpec, *, by: Staff, note: str = "", made_from: Spec
 
 def _tell_quote(revision: SpecRevision, *, by: Staff | None) -> None:
     """A quote that was not sent yet follows the newest revision of its job."""
-    newest = not SpecRevision.objects.filter(job_id=revision.job_id, position__gt=revision.position).exists()
-    if newest and revision.job.quotes.drafts().exists():
-        from estimating.quotes.services import follow_spec
-
+    if not SpecRevision.objects.filter(job_id=revision.job_id, position__gt=revision.position).exists():
         follow_spec(revision.job, spec_letter=revision.letter, spec_document=revision.document, by=by)
 
 

@@ -1,0 +1,6 @@
+from django.urls import path
+
+from jobs.board import views
+
+app_name = "board"
+urlpatterns = [path("", views.waiting, name="waiting")]

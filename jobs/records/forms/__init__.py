@@ -1,0 +1,1 @@
+"""What the office types about records, read into the facts the services take."""

@@ -1,0 +1,55 @@
+"""One box that finds a job by any name, place, number or word."""
+
+import re
+from dataclasses import dataclass
+
+from jobs.records.models import Client, Job, Site
+
+MOST_FOUND = 50
+MOST_KNOWN = 6
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """Jobs found, open and newest first; `exact` is the one whose number was typed; `more` is how many are left."""
+
+    jobs: list[Job]
+    exact: Job | None = None
+    more: int = 0
+
+
+def find_jobs(typed: str) -> Found:
+    """Every word typed must stand somewhere in a job; case, accents and punctuation do not matter."""
+    exact = _by_number(typed)
+    if exact:
+        return Found([exact], exact)
+    if not typed.strip():
+        return Found([])
+    matching = Job.objects.found_by(typed)
+    count = matching.count()
+    return Found(list(matching.in_full().open_first()[:MOST_FOUND]), more=max(count - MOST_FOUND, 0))
+
+
+def known_clients(*, names: str, phones: str = "", email: str = "") -> list[Client]:
+    """Clients that may be the one who calls: all the names typed, or their phone, or their email."""
+    found: dict[int, Client] = {}
+    digits = "".join(filter(str.isdigit, phones))
+    for typed in (names if len(names.strip()) >= 2 else "", phones if len(digits) >= 5 else "", email):
+        if typed.strip():
+            found |= {client.pk: client for client in Client.objects.found_by(typed)[:MOST_KNOWN]}
+    return list(found.values())[:MOST_KNOWN]
+
+
+def known_sites(*, water_body: str = "", name: str = "", client: Client | None = None) -> list[Site]:
+    """Sites that may be meant: those of this client, and those whose water and road match what was typed."""
+    found = {site.pk: site for site in Site.objects.of_client(client.pk)[:MOST_KNOWN]} if client else {}
+    if len(name.strip()) >= 2:
+        found |= {site.pk: site for site in Site.objects.found_by(f"{water_body} {name}")[:MOST_KNOWN]}
+    return list(found.values())[:MOST_KNOWN]
+
+
+def _by_number(typed: str) -> Job | None:
+    number = re.fullmatch(r"\s*(\d\d)\s*[-–/ ]\s*(\d{1,6})\s*", typed)
+    if not number:
+        return None
+    return Job.objects.filter(number=f"{number[1]}-{int(number[2]):03d}").first()

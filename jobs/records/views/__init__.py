@@ -1,0 +1,1 @@
+"""Pages about records. A view looks up, binds, calls one service, answers."""

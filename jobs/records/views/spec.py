@@ -1,0 +1,201 @@
+"""The spec page: typed left, worked out right, redrawn as it changes."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from django.core.exceptions import PermissionDenied, ValidationError
+from django.db import transaction
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from contractor.company.access import OFFICE, office_only, signed_in
+from contractor.company.once import address_of, remember_address, use_key
+from contractor.company.views.firm import seen
+from contractor.htmx import fragment, go, wants_piece
+from estimating.engine.reasons import SpecFaults
+from estimating.engine.spec import DockSpec
+from jobs.records import services
+from jobs.records.documents.spec_drawing import drawing_pdf
+from jobs.records.documents.spec_results import Books, Worked, kept_words, open_books, speak, work_out
+from jobs.records.forms.spec import SpecForm, Trouble
+from jobs.records.forms.spec_typed import typed_spec
+from jobs.records.models import Job, SpecRevision
+from jobs.records.services.kept_checks import keep_check as write_down
+from jobs.records.services.kept_checks import kept_checks
+from jobs.records.services.specs import last_saved
+
+PAGE = "jobs/records/spec.html"
+KEEP, KEEP_BESIDE = "keep", "keep-beside"
+
+
+@dataclass(frozen=True)
+class Look:
+    """What one look at a spec came to: worked out, or in trouble."""
+
+    spec: DockSpec | None
+    worked: Worked | None
+    troubles: tuple[Trouble, ...] = ()
+
+
+@signed_in
+@require_GET
+def now(request: HttpRequest, number: str) -> HttpResponse:
+    """The newest revision, or a place to start one."""
+    job = get_object_or_404(Job.objects.in_full(), number=number)
+    newest = job.spec_revisions.newest_first().first()
+    if newest is None:
+        return fragment(request, "jobs/records/spec_none.html", {"job": job})
+    return go(request, newest)
+
+
+@signed_in
+@require_http_methods(["GET", "POST"])
+def spec(request: HttpRequest, number: str, letter: str) -> HttpResponse:
+    revision, books = _revision(number, letter), open_books(on=timezone.localdate())
+    if request.method == "GET":
+        base = services.spec_of(revision)
+        form = SpecForm(typed_spec(base), base=base, catalogue=books.catalogue)
+        look = _work_out(request, revision, books, base, form)
+        return _page(request, revision, form, look)
+    if request.staff.role not in OFFICE:
+        raise PermissionDenied
+    form = _typed(request, revision, books)
+    look = _look(request, revision, books, form)
+    if form.asked == KEEP_BESIDE and look.spec is not None:
+        return _keep_beside(request, revision, look.spec, note=form.note)
+    if form.asked == KEEP and look.spec is not None and look.worked is not None:
+        return _keep(request, revision, form, look)
+    return _page(request, revision, form, look, status=422 if look.troubles else 200)
+
+
+@office_only
+@require_POST
+def preview(request: HttpRequest, number: str, letter: str) -> HttpResponse:
+    """The right column for what stands in the boxes now; nothing is kept."""
+    revision, books = _revision(number, letter), open_books(on=timezone.localdate())
+    form = _typed(request, revision, books)
+    return _answer(request, revision, form, _look(request, revision, books, form))
+
+
+@office_only
+@require_POST
+def keep_check(request: HttpRequest, number: str, letter: str, check: str) -> HttpResponse:
+    """Keep one Check of what stands in the boxes, with the reason written beside it."""
+    revision, books = _revision(number, letter), open_books(on=timezone.localdate())
+    form = _typed(request, revision, books)
+    look = _look(request, revision, books, form)
+    said = next((one for one in look.worked.findings if one.id == check), None) if look.worked else None
+    if said is None or not said.may_be_kept:
+        return _answer(request, revision, form, look)
+    reason = request.POST.get(f"why-{check}", "")
+    try:
+        headline = said.finding.headline.say(speak)
+        write_down(revision, key=said.key, headline=headline, reason=reason, by=request.staff)
+    except ValidationError:
+        return _answer(request, revision, form, look, unreasoned=check, status=422)
+    return _answer(request, revision, form, _look(request, revision, books, form))
+
+
+@signed_in
+@require_GET
+def drawing(request: HttpRequest, number: str, letter: str) -> HttpResponse:
+    """The drawing on paper."""
+    revision, books = _revision(number, letter), open_books(on=timezone.localdate())
+    try:
+        pdf = drawing_pdf(revision, services.spec_of(revision), books)
+    except SpecFaults:
+        return go(request, revision)
+    response = HttpResponse(pdf, content_type="application/pdf")
+    response.headers["Content-Disposition"] = f'inline; filename="drawing-{number}-{letter}.pdf"'
+    return response
+
+
+def _revision(number: str, letter: str) -> SpecRevision:
+    found = SpecRevision.objects.select_related("job__client", "job__site__level_range")
+    return get_object_or_404(found, job__number=number, letter=letter)
+
+
+def _typed(request: HttpRequest, revision: SpecRevision, books: Books) -> SpecForm:
+    return SpecForm(request.POST, base=services.spec_of(revision), catalogue=books.catalogue)
+
+
+def _look(request: HttpRequest, revision: SpecRevision, books: Books, form: SpecForm) -> Look:
+    if not form.is_valid():
+        return Look(None, None, tuple(form.troubles()))
+    placed = services.spec_at_site(form.spec(), revision.job.site)
+    return _work_out(request, revision, books, placed, form)
+
+
+def _work_out(request: HttpRequest, revision: SpecRevision, books: Books, spec: DockSpec, form: SpecForm) -> Look:
+    kept = {key: kept_words(check) for key, check in kept_checks(revision).items()}
+    try:
+        return Look(spec, work_out(spec, books, with_money=request.staff.has_money, kept=kept))
+    except SpecFaults as wrong:
+        return Look(spec, None, tuple(form.blame(wrong.faults)))
+
+
+def _keep(request: HttpRequest, revision: SpecRevision, form: SpecForm, look: Look) -> HttpResponse:
+    try:
+        services.save_spec(revision, spec=look.spec, seen_version=seen(request), by=request.staff, note=form.note)
+    except services.SpecChangedMeanwhile as conflict:
+        return _page(request, revision, form, look, conflict=conflict, status=409)
+    except services.SpecFrozen:
+        return _page(request, _revision(revision.job.number, revision.letter), form, look, frozen=True, status=409)
+    return go(request, revision)
+
+
+def _keep_beside(request: HttpRequest, revision: SpecRevision, spec: DockSpec, *, note: str) -> HttpResponse:
+    """What was typed becomes the job's next revision; the one it was typed over stays as it is."""
+    key = request.POST.get("once", "")
+    with transaction.atomic():
+        if not use_key(key):
+            return go(request, address_of(key) or revision)
+        beside = services.start_spec(revision.job, spec=spec, by=request.staff, note=note)
+        remember_address(key, beside.get_absolute_url())
+    return go(request, beside)
+
+
+def _page(
+    request: HttpRequest, revision: SpecRevision, form: SpecForm, look: Look, *, status: int = 200, **more: Any
+) -> HttpResponse:
+    form.show(look.troubles, speak)
+    shown = {**_shown(request, revision, form, look), "saved_at": last_saved(revision), **more}
+    return fragment(request, PAGE, shown, status=status)
+
+
+def _answer(
+    request: HttpRequest, revision: SpecRevision, form: SpecForm, look: Look, *, status: int = 200, **more: Any
+) -> HttpResponse:
+    """The parts of the page that changed, the typed boxes left alone."""
+    if not wants_piece(request):
+        return _page(request, revision, form, look, status=422 if look.troubles else status, **more)
+    faulted = [trouble.box.auto_id for trouble in look.troubles if trouble.box is not None]
+    before = set(request.POST.get("faulted", "").split())
+    shown = {
+        **_shown(request, revision, form, look),
+        "regions": form.regions_to_draw(),
+        "cleared": sorted(before - set(faulted)),
+        "oob": True,
+        **more,
+    }
+    response = fragment(request, f"{PAGE}#answer", shown, status=422 if look.troubles else status)
+    if look.worked is None:
+        # The last drawing stays in sight: only the list of what is wrong changes above it.
+        response.headers["HX-Retarget"], response.headers["HX-Reswap"] = "#faults", "outerHTML"
+    return response
+
+
+def _shown(request: HttpRequest, revision: SpecRevision, form: SpecForm, look: Look) -> dict[str, Any]:
+    office = request.staff.role in OFFICE
+    return {
+        "revision": revision,
+        "job": revision.job,
+        "form": form,
+        "worked": look.worked,
+        "troubles": look.troubles,
+        "signatures": form.signatures(),
+        "editable": office and not revision.frozen and revision.job.is_open,
+        "office": office,
+    }
