@@ -78,7 +78,8 @@ class TermsForm(forms.Form):
 
 def terms_of(quote: Quote) -> dict[str, Any]:
     """A draft's terms as its form starts with them."""
-    return {name: getattr(quote, name) for name in TermsForm.base_fields}
+    terms = {name: getattr(quote, name) for name in TermsForm.base_fields}
+    return {**terms, "rounding_step": f"{quote.rounding_step.normalize():f}"}
 
 
 class OptionForm(forms.Form):
