@@ -68,8 +68,8 @@ def place_anchors(
     filled, placed = [], []
     for i, anchor in enumerate(anchors):
         anchor = fill_anchor(anchor, catalogue.standing)
-        known = inspector.known(f"anchors[{i}].item", anchor.item, catalogue.goods, "Anchor")
-        if inspector.known(f"anchors[{i}].chain", anchor.chain, catalogue.goods, "Chain") and known:
+        known = inspector.good(f"anchors[{i}].item", anchor.item, catalogue.goods, "anchor")
+        if inspector.good(f"anchors[{i}].chain", anchor.chain, catalogue.goods, "chain") and known:
             setting = _Setting(i, anchor, place, catalogue.standing.anchor_offset_in)
             placed.append(setting.place_at(*corner_of(boxes[anchor.section].box, anchor.corner)))
             filled.append(setting.filled)

@@ -14,7 +14,7 @@ from .limits import Inspector
 from .outline import Box, in_plan
 from .parts import Lumber
 from .reasons import Amount, Finding, Reason, Sentence, Step
-from .result import BoardRun
+from .result import BoardRun, SharedEdge
 
 NARROW_RIP_IN = 2.0
 GAPS_TRIED_IN = tuple(k / 16 for k in range(1, 7))  # what a spacer can be planed to
@@ -155,10 +155,10 @@ def board_findings(boards: BoardRun, board: Lumber, field: str) -> list[Finding]
     """
     found = []
     limit = board.support_spacing_in
-    where = "ramp" if boards.section == "ramp" else f"section {boards.section}"
+    where = "the ramp" if boards.section == "ramp" else f"section {boards.section}"
     if limit is not None and boards.support_spacing_in > limit + 1 / 32:
         values = (where, Amount(round(boards.support_spacing_in, 4), "in"), board.name, Amount(limit, "in"))
-        text = "Boards of the {0} run {1} between supports. The deck table gives {2} {3}."
+        text = "Boards of {0} run {1} between supports. The deck table gives {2} {3}."
         cure = _support_cure(boards, limit)
         found.append(Finding("check", Sentence(text, values), cure, field, "IRC_R507_7", "board_support"))
     if boards.last_width_in < NARROW_RIP_IN:
@@ -166,8 +166,27 @@ def board_findings(boards: BoardRun, board: Lumber, field: str) -> list[Finding]
     if boards.overhang_in > 1:
         values = (where, Amount(boards.overhang_in, "in"))
         cure = Sentence("Flush to 1 in is usual; longer ends split and trip.")
-        headline = Sentence("Boards of the {0} overhang {1}.", values)
+        headline = Sentence("Boards of {0} overhang {1}.", values)
         found.append(Finding("check", headline, cure, field, "COMMON_PRACTICE", "long_overhang"))
+    return found
+
+
+def overhang_findings(picked: Picked, edges: Sequence[SharedEdge]) -> list[Finding]:
+    """Board ends that would run into the neighbour at a joint. Source: GEOMETRY."""
+    decking = picked.section.decking
+    if not decking.overhang_in:
+        return []
+    runs_along_y = (decking.direction == "across") != picked.section.turned
+    found = []
+    for edge in edges:
+        along_x = edge.x1_in > edge.x0_in
+        if picked.mark in (edge.first, edge.second) and along_x == runs_along_y:
+            other = edge.second if edge.first == picked.mark else edge.first
+            values = picked.mark, Amount(decking.overhang_in, "in"), other
+            headline = Sentence("Boards of section {0} overhang {1} into section {2}.", values)
+            cure = Sentence("Trim them flush along that joint, or set the overhang to nothing.")
+            field = f"{picked.path}.decking.overhang_in"
+            found.append(Finding("check", headline, cure, field, "GEOMETRY", "overhang_at_joint"))
     return found
 
 
@@ -180,7 +199,7 @@ def _support_cure(boards: BoardRun, limit: float) -> Sentence:
 
 
 def _narrow_rip(boards: BoardRun, board: Lumber, where: str, field: str) -> Finding:
-    headline = Sentence("The last board of the {0} is only {1} wide.", (where, Amount(boards.last_width_in, "in")))
+    headline = Sentence("The last board of {0} is only {1} wide.", (where, Amount(boards.last_width_in, "in")))
     run = boards.edges_in[-1][1]
     gap = better_gap_in(run_in=run, board_in=board.width_in, gap_in=boards.gap_in)
     split = (board.width_in + boards.last_width_in) / 2

@@ -46,24 +46,23 @@ def fill_anchor(anchor: Anchor, standing: StandingChoices) -> Anchor:
 def _pick(index: int, section: Section, catalogue: Catalogue, inspector: Inspector) -> Picked | None:
     path = f"sections[{index}]"
     framing, board_code, float_code = _codes(section, catalogue.standing)
-    lumber = {
-        "stringer": framing.stringer,
-        "header": framing.header,
-        "cross_member": framing.cross_member,
-    }
-    found = [framing_lumber(f"{path}.framing.{role}", code, catalogue, inspector) for role, code in lumber.items()]
+    sticks: dict[str, Lumber | None] = {}
+    for role in ("stringer", "header", "cross_member"):
+        code = getattr(framing, role)
+        if code not in sticks:
+            sticks[code] = framing_lumber(f"{path}.framing.{role}", code, catalogue, inspector)
     board = deck_board(f"{path}.decking.board", board_code, catalogue, inspector)
     known = inspector.known(f"{path}.flotation.item", float_code, catalogue.floats, "Float")
     for k, spot in enumerate(section.flotation.placed):
         if spot.item is not None:
             known &= inspector.known(f"{path}.flotation.placed[{k}].item", spot.item, catalogue.floats, "Float")
-    if board is None or not known or None in found:
+    if board is None or not known or None in sticks.values():
         return None
-    stringer, header, cross_member = found
+    members = sticks[framing.stringer], sticks[framing.header], sticks[framing.cross_member]
     filled = _fill(section, framing, board, float_code, catalogue.standing)
     placed_items = tuple(catalogue.floats[spot.item] for spot in filled.flotation.placed)
     float_item = catalogue.floats[float_code]
-    return Picked(index, filled, box_of(section), stringer, header, cross_member, board, float_item, placed_items)
+    return Picked(index, filled, box_of(section), *members, board, float_item, placed_items)
 
 
 def _codes(section: Section, standing: StandingChoices) -> tuple[Framing, str, str]:
@@ -85,8 +84,13 @@ def _codes(section: Section, standing: StandingChoices) -> tuple[Framing, str, s
 def _fill(section: Section, framing: Framing, board: Lumber, float_code: str, standing: StandingChoices) -> Section:
     gap = standing.gap_in if section.decking.gap_in is None else section.decking.gap_in
     decking: Decking = replace(section.decking, board=board.code, gap_in=gap)
+    counts = {
+        "rows": section.flotation.rows and int(section.flotation.rows),
+        "columns": section.flotation.columns and int(section.flotation.columns),
+    }
+    framing = replace(framing, stringer_count=framing.stringer_count and int(framing.stringer_count))
     placed = tuple(replace(spot, item=spot.item or float_code) for spot in section.flotation.placed)
-    flotation: Flotation = replace(section.flotation, item=float_code, placed=placed)
+    flotation: Flotation = replace(section.flotation, item=float_code, placed=placed, **counts)
     if framing.cross_spacing_in is None:
         limit = board.support_spacing_in if decking.direction == "along" else None
         framing = replace(framing, cross_spacing_in=min(standing.cross_spacing_in, limit or float("inf")))

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from .accessories import place_accessories
 from .anchors import Anchored, place_anchors
-from .boards import board_findings, check_boards, section_boards
+from .boards import board_findings, check_boards, overhang_findings, section_boards
 from .defaults import Picked, pick_sections
 from .edges import dock_groups, meet, separate_docks
 from .float_places import Spot, float_findings, landing_findings, place_floats
@@ -262,14 +262,16 @@ class _Drafting:
         found = [*size_findings(layout.picked, whole.deck_area_sqft), *layout.findings]
         found += separate_docks(layout.picked, layout.docks)
         above = {b.picked.mark: _above_tubs_in(b.picked) for b in built}
+        paths = {b.picked.mark: b.picked.path for b in built}
         for b in built:
             found += frame_findings(b.picked)
             found += board_findings(b.boards, b.picked.board, f"{b.picked.path}.decking")
+            found += overhang_findings(b.picked, whole.edges)
             found += float_findings(b.picked, b.spots)
         for level in whole.level:
             tops = level.freeboard_live_in - min(above[mark] for mark in level.sections)
-            each = level.net_lift_lb / level.float_count
-            found += lift_findings(level, psf=self.psf, tops_live_in=tops, lift_each_lb=each)
+            field = f"{paths[level.sections[0]]}.flotation"
+            found += lift_findings(level, psf=self.psf, tops_live_in=tops, field=field)
         found += hinge_findings(whole.level, whole.edges)
         if layout.ramp is not None and layout.host is not None:
             found += self._ramp_findings(whole, layout)

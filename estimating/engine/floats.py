@@ -134,8 +134,11 @@ class FloatLayer:
 
     def _columns_needed(self, rows: int, turned: bool, most: int) -> int | None:
         """The fewest columns that carry the wet dock and its live load; at least one at each end where two fit."""
-        for columns in range(min(2, most), most + 1):
-            if columns and rows * columns * self.lift_lb >= self._load_lb(rows, columns, turned):
+        first = min(2, most)
+        if turned and rows * self._size(False)[1] <= self.section.width_in + 1e-6:
+            first = self._most_columns(False) + 1  # fewer would be read as floats lying lengthwise
+        for columns in range(max(1, first), most + 1):
+            if rows * columns * self.lift_lb >= self._load_lb(rows, columns, turned):
                 return columns
         return None
 

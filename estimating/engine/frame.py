@@ -165,7 +165,7 @@ class FrameMaker:
     def _piece(self, role: str, lumber: Lumber, own: tuple[float, float, float, float]) -> Piece:
         u0, v0, u1, v1 = own
         across = role in ("header", "cross member")
-        length = round(v1 - v0 if across else u1 - u0, 6)
+        length = round(v1 - v0 if across else u1 - u0, 9)
         return Piece(
             self.marks.of(role, lumber.code, length),
             self.picked.mark,

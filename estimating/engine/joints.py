@@ -166,7 +166,7 @@ def count_bolts(joints: Sequence[JointPoint]) -> tuple[int, Reason]:
             tally[joint.place, joint.bolts] += 1
     steps = [
         Step(
-            Sentence("{0} {1} × {2} bolts", (Amount(n, "count"), PLACES[place], Amount(bolts, "count"))),
+            Sentence("{0}: {1} × {2}", (PLACES[place].capitalize(), Amount(n, "count"), Amount(bolts, "count"))),
             Amount(n * bolts, "count"),
         )
         for (place, bolts), n in tally.items()

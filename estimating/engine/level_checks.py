@@ -10,25 +10,28 @@ LOW_TOPS_IN = 2.0
 HINGE_STEP_IN = 0.5
 
 
-def lift_findings(level: LevelFloat, *, psf: float, tops_live_in: float, lift_each_lb: float) -> list[Finding]:
+def lift_findings(level: LevelFloat, *, psf: float, tops_live_in: float, field: str) -> list[Finding]:
     """Stop where the floats go under at the design load, Check where their tops come within 2 in of it."""
     named, load = " and ".join(level.sections), Amount(psf, "psf")
     plural = "s" if len(level.sections) > 1 else ""
     if level.spare_lift_lb < 0:
         short = Amount(-round(level.spare_lift_lb), "lb")
-        more = Amount(ceil(-level.spare_lift_lb / lift_each_lb), "count")
-        cure = Sentence("Add {0} floats of that size or more, or take a bigger float.", (more,))
+        more = ceil(-level.spare_lift_lb / (level.net_lift_lb / level.float_count)) if level.net_lift_lb > 0 else 0
+        text = "Add a float of that size, or take bigger ones."
+        if more != 1:
+            text = "Add {0} floats of that size, or take bigger ones." if more else "Take bigger floats."
+        cure = Sentence(text, (Amount(more, "count"),))
         if level.awash_psf < 0:
             headline = Sentence(f"Section{plural} {{0}}: the floats do not carry the dock itself.", (named,))
         else:
             text = f"Section{plural} {{0}}: the floats go under at {{1}}, short by {{2}}."
             headline = Sentence(text, (named, load, short))
-        return [Finding("stop", headline, cure, "sections", "COMMON_PRACTICE", "sinks")]
+        return [Finding("stop", headline, cure, field, "COMMON_PRACTICE", "sinks")]
     if tops_live_in < LOW_TOPS_IN:
         text = f"Section{plural} {{0}}: float tops stand {{1}} above water at {{2}}."
         headline = Sentence(text, (named, Amount(round(tops_live_in, 1), "in_small"), load))
         cure = Sentence("One more pair of floats keeps them up when people crowd an edge.")
-        return [Finding("check", headline, cure, "sections", "COMMON_PRACTICE", "low_tops")]
+        return [Finding("check", headline, cure, field, "STARTER_LIMITS", "low_tops")]
     return []
 
 
@@ -43,5 +46,5 @@ def hinge_findings(levels: Sequence[LevelFloat], edges: Sequence[SharedEdge]) ->
         high, low = (edge.first, edge.second) if step > 0 else (edge.second, edge.first)
         headline = Sentence("Alone, {0} floats {1} higher than {2}.", (high, Amount(abs(step), "in_small"), low))
         cure = Sentence("The hinge binds. Give {0} more floats or {1} fewer, until they match.", (low, high))
-        found.append(Finding("check", headline, cure, "joints", "COMMON_PRACTICE", "hinge_step"))
+        found.append(Finding("check", headline, cure, "joints", "STARTER_LIMITS", "hinge_step"))
     return found

@@ -1,9 +1,10 @@
 """Hard limits, which only stop nonsense, and the inspector that gathers every fault before giving up."""
 
 import math
-from collections.abc import Container
+from collections.abc import Container, Mapping
 from dataclasses import dataclass
 
+from .parts import Good
 from .reasons import Amount, Fault, Sentence, SpecFaults
 
 
@@ -35,6 +36,10 @@ SOUNDING = Limit("Depth", -1200, 12_000, "ft_level")
 REACH = Limit("Offset of the anchor", -12_000, 12_000)
 CHAIN = Limit("Chain", 12, 24_000)
 QUANTITY = Limit("How many", 1, 999, "count")
+BANK = Limit("Height of the bank", -1200, 12_000, "ft_level")
+CARRY = Limit("Carry", 0, 240_000)
+WATER_F = Limit("Water temperature", 20, 120, "°F")
+MILES = Limit("One way", 0, 2000, "mi")
 LIVE_LOAD = Limit("Live load", 1, 500, "psf")
 
 
@@ -86,6 +91,15 @@ class Inspector:
         if code in among:
             return True
         self.fault(field, "{0}: “{1}” is not in the catalogue.", name, str(code))
+        return False
+
+    def good(self, field: str, code: str, goods: Mapping[str, Good], kind: str) -> bool:
+        """True when the code is a good of this kind."""
+        if not self.known(field, code, goods, kind.capitalize()):
+            return False
+        if goods[code].kind == kind:
+            return True
+        self.fault(field, "{0} is not listed as {1} in the catalogue.", goods[code].name, kind)
         return False
 
     def stop_here(self) -> None:

@@ -201,7 +201,7 @@ class _Saw:
 
     def piece(self, role: str, own: tuple[float, float, float, float]) -> Piece:
         out0, across0, out1, across1 = own
-        length = round(out1 - out0 if role == "ramp stringer" else across1 - across0, 6)
+        length = round(out1 - out0 if role == "ramp stringer" else across1 - across0, 9)
         lumber = self.lumber
         return Piece(
             self.marks.of(role, lumber.code, length),

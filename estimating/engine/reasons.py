@@ -8,8 +8,8 @@ from decimal import Decimal
 class Amount:
     """A figure with its engine unit, so that an edge can say it in feet and inches or in metres.
 
-    Units in use: in, in_small (freeboard and gaps, to 0.1), lb, lb_per_ft, psf, sqft, cuft, lb_per_cuft,
-    h, deg, percent, count, money, mi, ft.
+    Units in use: in, in_small (freeboard and gaps, to 0.1), ft_level (inches, read as decimal feet), lb,
+    lb_per_ft, psf, sqft, cuft, lb_per_cuft, h, deg, percent, count, money, mi, ft.
     """
 
     value: float | int | Decimal
@@ -29,6 +29,8 @@ def plain(amount: Amount) -> str:
         return f"{amount.value:g}"
     if amount.unit == "money":
         return f"{amount.value:,.2f}"
+    if amount.unit == "ft_level":
+        return f"{round(float(amount.value) / 12, 2):g} ft"
     words = {"in_small": "in", "sqft": "sq ft", "cuft": "cu ft", "percent": "%", "lb_per_ft": "lb/ft", "deg": "degrees"}
     return f"{round(float(amount.value), 3):g} {words.get(amount.unit, amount.unit)}"
 

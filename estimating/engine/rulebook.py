@@ -47,6 +47,7 @@ class Rulebook:
         self._takes: dict[tuple[str, float], Take] = {}
         self._missing: Counter[str] = Counter()
         self._unknown: dict[str, str] = {}
+        self._by_rule: dict[tuple[str, str], float] = {}
         self._weights: dict[tuple[str, Take], float] = {}
 
     def take(self, place: str, dock_length_in: float) -> Take:
@@ -77,7 +78,11 @@ class Rulebook:
 
     def joint_lb(self, joint: JointPoint) -> float:
         """What the hardware of one joint weighs: its parts, its bolts, and what goes with every bolt."""
-        return self.take_lb(joint.place, Take(joint.rule, joint.parts, joint.bolts, joint.bolt))
+        key = joint.place, joint.rule
+        if joint.place == "board_crossing" or key not in self._by_rule:
+            take = Take(joint.rule, joint.parts, joint.bolts, joint.bolt)
+            self._by_rule[key] = self.take_lb(joint.place, take)
+        return self._by_rule[key]
 
     def take_lb(self, place: str, take: Take) -> float:
         """As joint_lb, for a joint of a place that is not built yet."""

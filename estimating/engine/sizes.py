@@ -98,12 +98,8 @@ def _check_ramp(ramp: Ramp, marks: tuple[str, ...], catalogue: Catalogue, inspec
     inspector.measure_if_given("ramp.hinge_level_in", ramp.hinge_level_in, limits.LEVEL, "the shore hinge")
     if ramp.section is not None:
         _check_mark_known("ramp.section", ramp.section, marks, inspector)
-    if ramp.bought_item is None:
-        return
-    known = inspector.known("ramp.bought_item", ramp.bought_item, catalogue.goods, "Ramp")
-    if known and catalogue.goods[ramp.bought_item].kind != "ramp":
-        name = catalogue.goods[ramp.bought_item].name
-        inspector.fault("ramp.bought_item", "{0} is not a ramp in the catalogue.", name)
+    if ramp.bought_item is not None:
+        inspector.good("ramp.bought_item", ramp.bought_item, catalogue.goods, "ramp")
 
 
 def _check_anchor(path: str, anchor: Anchor, marks: tuple[str, ...], inspector: Inspector) -> None:
@@ -140,6 +136,10 @@ def _check_place(place: Place, inspector: Inspector) -> None:
             if below > above:
                 text = "{0} water cannot be above {1} water: check both levels."
                 inspector.fault(f"place.water.{lesser}_in", text, lesser.capitalize(), greater)
+    inspector.measure_if_given("place.bank_height_in", place.bank_height_in, limits.BANK)
+    inspector.measure_if_given("place.carry_in", place.carry_in, limits.CARRY)
+    inspector.measure_if_given("place.water_temp_f", place.water_temp_f, limits.WATER_F)
+    inspector.measure_if_given("place.one_way_miles", place.one_way_miles, limits.MILES)
     for i, point in enumerate(place.depths):
         inspector.measure(f"place.depths[{i}].distance_in", point.distance_in, limits.POSITION, point.label)
         inspector.measure(f"place.depths[{i}].depth_in", point.depth_in, limits.SOUNDING, point.label)

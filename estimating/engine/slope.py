@@ -100,4 +100,4 @@ def _longer(worst: Slope) -> Sentence:
 
 
 def _finding(level: str, headline: Sentence, cure: Sentence, code: str) -> Finding:
-    return Finding(level, headline, cure, "ramp.length_in", "COMMON_PRACTICE", code)
+    return Finding(level, headline, cure, "ramp.length_in", "STARTER_LIMITS", code)

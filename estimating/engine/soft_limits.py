@@ -34,4 +34,4 @@ def size_findings(picked: Sequence[Picked], area_sqft: float) -> list[Finding]:
 def _unusual(headline: Sentence, usual: Limit, why: str, field: str) -> Finding:
     low, high = Amount(usual.low, usual.unit), Amount(usual.high, usual.unit)
     cure = Sentence("Usual is {0} to {1}. " + why, (low, high))
-    return Finding("check", headline, cure, field, "COMMON_PRACTICE", "unusual_size")
+    return Finding("check", headline, cure, field, "STARTER_LIMITS", "unusual_size")

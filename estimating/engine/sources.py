@@ -16,6 +16,7 @@ _ALL = (
     Source("FIRM", "This firm's own rule or figure.", "firm"),
     Source("FIRM_JOINTS", "This firm's joint rules in the catalogue.", "firm"),
     Source("STARTER_HOURS", "Starter hours, to be replaced by the firm's own records.", "starter figure"),
+    Source("STARTER_LIMITS", "Starter limit, to be replaced by the firm's own.", "starter figure"),
     Source("ARCHIMEDES", "Archimedes: water pushed aside weighs what floats on it.", "published"),
     Source("FRESH_WATER", "62.4 lb/cu ft fresh, 64.0 salt: within 0.3 % of TEOS-10 and IAPWS.", "published"),
     Source("PS20", "Dressed sizes: PS 20, as tabulated in the NDS Supplement, Tables 1A and 1B.", "published"),
