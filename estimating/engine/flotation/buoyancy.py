@@ -183,9 +183,19 @@ def _square_on(f: FloatBody) -> FloatBody:
     """The same float without a turn, where swapping its sides says the same."""
     turn = f.turn_deg % 180
     if f.shape is FloatShape.BOX and turn == 90:
-        return FloatBody(f.width_in, f.length_in, f.height_in, f.x_in, f.y_in, f.bottom_in,
-                         f.own_weight_lb, f.buoyancy_factor)
+        return FloatBody(
+            f.width_in, f.length_in, f.height_in, f.x_in, f.y_in, f.bottom_in, f.own_weight_lb, f.buoyancy_factor
+        )
     if turn == 0:
-        return FloatBody(f.length_in, f.width_in, f.height_in, f.x_in, f.y_in, f.bottom_in,
-                         f.own_weight_lb, f.buoyancy_factor, shape=f.shape)
+        return FloatBody(
+            f.length_in,
+            f.width_in,
+            f.height_in,
+            f.x_in,
+            f.y_in,
+            f.bottom_in,
+            f.own_weight_lb,
+            f.buoyancy_factor,
+            shape=f.shape,
+        )
     return f

@@ -86,9 +86,7 @@ class Dimensions:
     frame_depth_in: float
 
 
-def judge(
-    criteria: Sequence[Criterion], results: Sequence[Equilibrium], dimensions: Dimensions
-) -> tuple[Verdict, ...]:
+def judge(criteria: Sequence[Criterion], results: Sequence[Equilibrium], dimensions: Dimensions) -> tuple[Verdict, ...]:
     """The verdict on every criterion that some solved case bears on; a criterion without a case is left out.
 
     FREEBOARD_LOSS_IN compares the same deck corners with the first dead case among the results.
@@ -116,9 +114,7 @@ def _badness(verdict: Verdict) -> tuple[int, int, float]:
     )
 
 
-def _verdict(
-    criterion: Criterion, result: Equilibrium, dead: Equilibrium | None, dimensions: Dimensions
-) -> Verdict:
+def _verdict(criterion: Criterion, result: Equilibrium, dead: Equilibrium | None, dimensions: Dimensions) -> Verdict:
     if not result.bodies:
         return Verdict(criterion, Level.STOP, None, result.case.name, result.outcome)
     if criterion.measure is Measure.AFLOAT:
@@ -161,8 +157,14 @@ FIRM_START = RuleSet(
     CaseChoices(),
     (
         Criterion("firm-afloat", "Stays afloat and upright, deck dry", _EVERY, Measure.AFLOAT),
-        Criterion("firm-float-tops", "Float tops stay above water", _EVERY, Measure.FLOAT_TOP_IN, margin=1.0,
-                  beyond=Level.CHECK),
+        Criterion(
+            "firm-float-tops",
+            "Float tops stay above water",
+            _EVERY,
+            Measure.FLOAT_TOP_IN,
+            margin=1.0,
+            beyond=Level.CHECK,
+        ),
         Criterion("firm-tilt", "Tilts no more than 10 degrees", _LIVE, Measure.TILT_DEG, 10.0, 2.0, Level.CHECK),
     ),
 )
@@ -174,10 +176,22 @@ LANDING_FLOAT = RuleSet(
     "UFC_4_152_01",
     CaseChoices(spread_psf=50.0, half_psf=0.0, edge_people=0, end_people=0, point_lb=500.0, point_inset_in=0.0),
     (
-        Criterion("ufc-afloat", "Carries 50 psf, or 500 lb at any point", (CaseKind.SPREAD, CaseKind.POINT),
-                  Measure.AFLOAT, source="UFC_4_152_01"),
-        Criterion("ufc-tilt", "Tilts no more than 6 degrees", (CaseKind.SPREAD, CaseKind.POINT), Measure.TILT_DEG,
-                  6.0, 0.5, source="UFC_4_152_01"),
+        Criterion(
+            "ufc-afloat",
+            "Carries 50 psf, or 500 lb at any point",
+            (CaseKind.SPREAD, CaseKind.POINT),
+            Measure.AFLOAT,
+            source="UFC_4_152_01",
+        ),
+        Criterion(
+            "ufc-tilt",
+            "Tilts no more than 6 degrees",
+            (CaseKind.SPREAD, CaseKind.POINT),
+            Measure.TILT_DEG,
+            6.0,
+            0.5,
+            source="UFC_4_152_01",
+        ),
     ),
 )
 """UFC 4-152-01 (28 Jul 2005), 7-3.3: 50 psf, or 500 lb at any point; the float not to tilt more than 6 degrees."""
@@ -188,12 +202,31 @@ RESERVOIR_DOCK = RuleSet(
     "RESERVOIR_DOCKS",
     CaseChoices(spread_psf=20.0, half_psf=0.0, edge_people=0, end_people=0, point_lb=400.0, end_point_lb=400.0),
     (
-        Criterion("reservoir-load", "Carries 20 psf, or 400 lb at one place", (CaseKind.SPREAD, CaseKind.POINT),
-                  Measure.AFLOAT, source="RESERVOIR_DOCKS"),
-        Criterion("reservoir-frame", "Dock alone: 7 in from water to underside of frame", (CaseKind.DEAD,),
-                  Measure.FRAME_CLEARANCE_IN, 7.0, 0.5, source="RESERVOIR_DOCKS"),
-        Criterion("reservoir-end", "A finger end loses at most 4 in under 400 lb 2 ft from the end",
-                  (CaseKind.FINGER_END,), Measure.FREEBOARD_LOSS_IN, 4.0, 0.25, source="RESERVOIR_DOCKS"),
+        Criterion(
+            "reservoir-load",
+            "Carries 20 psf, or 400 lb at one place",
+            (CaseKind.SPREAD, CaseKind.POINT),
+            Measure.AFLOAT,
+            source="RESERVOIR_DOCKS",
+        ),
+        Criterion(
+            "reservoir-frame",
+            "Dock alone: 7 in from water to underside of frame",
+            (CaseKind.DEAD,),
+            Measure.FRAME_CLEARANCE_IN,
+            7.0,
+            0.5,
+            source="RESERVOIR_DOCKS",
+        ),
+        Criterion(
+            "reservoir-end",
+            "A finger end loses at most 4 in under 400 lb 2 ft from the end",
+            (CaseKind.FINGER_END,),
+            Measure.FREEBOARD_LOSS_IN,
+            4.0,
+            0.25,
+            source="RESERVOIR_DOCKS",
+        ),
     ),
 )
 """A federal reservoir licensee's dock specification: 20 psf or 400 lb, 7 in dead, 4 in at a finger end."""
@@ -204,8 +237,15 @@ LAKE_TOWN = RuleSet(
     "LAKE_TOWN_CODE",
     CaseChoices(),
     (
-        Criterion("town-freeboard", "At least 10 in from water to top of deck", (CaseKind.DEAD,),
-                  Measure.DECK_FREEBOARD_IN, 10.0, 1.0, source="LAKE_TOWN_CODE"),
+        Criterion(
+            "town-freeboard",
+            "At least 10 in from water to top of deck",
+            (CaseKind.DEAD,),
+            Measure.DECK_FREEBOARD_IN,
+            10.0,
+            1.0,
+            source="LAKE_TOWN_CODE",
+        ),
     ),
 )
 """A lake town's code (Lake St. Croix Beach, Minnesota): at least 10 in from water to top of deck."""

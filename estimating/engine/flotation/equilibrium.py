@@ -69,9 +69,7 @@ class DockAfloat:
                 self._settle_group(group, own[rest], water_lb_per_in3[rest], rest, settled)
         return self._judged(settled)
 
-    def _settle_group(
-        self, group: Group, own: Array, water: Array, rest: NDArray[np.intp], settled: Settled
-    ) -> None:
+    def _settle_group(self, group: Group, own: Array, water: Array, rest: NDArray[np.intp], settled: Settled) -> None:
         linkage = group.linkage
         land = FloatingGroup(linkage, group.floats, own, water, water * group.plan_in2)
         arrival = descend(land, linkage.start(starting_height_in(group.floats, own[:, :, 3].sum(1), water)))

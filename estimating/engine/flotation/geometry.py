@@ -261,6 +261,8 @@ def combine_masses(masses: tuple[Mass, ...]) -> Mass:
     """
     total = sum(m.weight_lb for m in masses)
     shares = [m.weight_lb / total if total else 1 / len(masses) for m in masses]
-    x, y, z = (sum(s * v for s, v in zip(shares, column, strict=True)) for column in zip(
-        *((m.x_in, m.y_in, m.z_in) for m in masses), strict=True))
+    x, y, z = (
+        sum(s * v for s, v in zip(shares, column, strict=True))
+        for column in zip(*((m.x_in, m.y_in, m.z_in) for m in masses), strict=True)
+    )
     return Mass(total, x, y, z)

@@ -175,8 +175,9 @@ def _worth_trying(task: LayoutTask, trial: "_Trial") -> Iterator[_Candidate]:
             for places in _arrangements(task, choice, turned):
                 if len(places) > least and places not in seen:
                     seen.add(places)
-                    yield _Candidate(choice, tuple(choice.placed(x, y, task.float_top_in, turned=turned)
-                                                   for x, y in places))
+                    yield _Candidate(
+                        choice, tuple(choice.placed(x, y, task.float_top_in, turned=turned) for x, y in places)
+                    )
 
 
 def _arrangements(task: LayoutTask, choice: FloatChoice, turned: bool) -> Iterator[tuple[tuple[float, float], ...]]:
