@@ -18,6 +18,7 @@ from contractor.company.fields import (
 )
 from contractor.company.logos import LogoRefused, redrawn
 from contractor.company.models import Company, OverheadMode, Staff, Trigger, Units
+from contractor.company.versions import ChangedMeanwhile
 
 CURRENCIES = ("USD", "CAD", "EUR", "GBP", "AUD", "NZD", "SEK", "NOK", "DKK", "CHF")
 MOST_PAYMENTS = 6
@@ -39,6 +40,19 @@ class FirmForm(forms.Form):
         by_field = refused.error_dict if hasattr(refused, "error_dict") else {None: refused.error_list}
         for field, errors in by_field.items():
             self.add_error(field if field in self.fields else None, errors)
+
+    def take_theirs(self, conflict: ChangedMeanwhile) -> None:
+        """After a stale save, fill the boxes that were left alone with what the other person put there."""
+        data = self.data.copy()
+        for difference in conflict.differences:
+            if difference.clash or difference.field not in self.fields:
+                continue
+            name, value = self.add_prefix(difference.field), getattr(conflict.thing, difference.field)
+            if value is False:
+                data.pop(name, None)
+            else:
+                data[name] = self.fields[difference.field].prepare_value(value)
+        self.data = data
 
 
 class FirmModelForm(FirmForm, forms.ModelForm):

@@ -178,6 +178,6 @@ def _difference(model: type[models.Model], name: str, before: Any, theirs: Any, 
         label=label_of(model, name),
         before=said_before,
         theirs=said_theirs,
-        yours=said_yours if clash else "the same" if said_yours == said_theirs else "nothing new",
+        yours=said_yours if clash else "the same" if said_yours == said_theirs else "left as it was",
         clash=clash,
     )

@@ -50,6 +50,7 @@ def test_it_never_undoes_what_only_the_other_one_touched(at_desk, firm, office):
     mine = {**FACTS, "phone": "", "email": "shop@dowsing.example"}
     refused = at_desk.post("/company/block/facts/", mine).content.decode()
     assert 'name="left" value="phone"' in refused and "Save mine as well" in refused
+    assert 'value="555 0199"' in refused and 'value="shop@dowsing.example"' in refused
     at_desk.post("/company/block/facts/", {**mine, "version": 2, "stands": "mine", "theirs": "phone", "left": "phone"})
     company = Company.objects.get()
     assert (company.phone, company.email) == ("555 0199", "shop@dowsing.example")

@@ -72,6 +72,7 @@ def save_block(request: HttpRequest, name: str) -> HttpResponse:
             by=request.staff,
         )
     except ChangedMeanwhile as conflict:
+        form.take_theirs(conflict)
         return _block(request, block, form, conflict=conflict, status=409)
     except ValidationError as refused:
         form.blame(refused)

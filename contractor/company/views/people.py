@@ -57,6 +57,7 @@ def person(request: HttpRequest, person_id: int) -> HttpResponse:
         changes = settled(form.changes(), request.POST)
         services.edit_staff(shown["person"], seen_version=seen(request), changes=changes, by=request.staff)
     except ChangedMeanwhile as conflict:
+        form.take_theirs(conflict)
         return fragment(request, "company/person.html", {**shown, "conflict": conflict}, status=409)
     except ValidationError as refused:
         form.blame(refused)
