@@ -65,7 +65,7 @@ def place_anchors(
     boxes = {p.mark: p for p in picked}
     findings = _count_findings(len(anchors))
     findings += _level_findings(anchors, place)
-    filled, placed = [], []
+    filled, placed, wanders = [], [], [0.0]
     for i, anchor in enumerate(anchors):
         anchor = fill_anchor(anchor, catalogue.standing)
         known = inspector.good(f"anchors[{i}].item", anchor.item, catalogue.goods, "anchor")
@@ -74,6 +74,8 @@ def place_anchors(
             placed.append(setting.place_at(*corner_of(boxes[anchor.section].box, anchor.corner)))
             filled.append(setting.filled)
             findings += setting.findings()
+            wanders.append(setting.wander_in())
+    findings += _wander_findings(max(wanders))
     return Anchored(tuple(placed), tuple(filled), tuple(findings))
 
 
@@ -149,19 +151,15 @@ class _Setting:
             headline = Sentence("Anchor {0}: {1} of chain leaves little slack.", (mark, Amount(self.chain_in, "in")))
             cure = Sentence("The rule gives {0} with waves and tie-off.", (Amount(self.needed_in, "in"),))
             found.append(_check(headline, cure, f"{path}.chain_length_in", "chain_short"))
-        return found + self._wander(path)
+        return found
 
-    def _wander(self, path: str) -> list[Finding]:
+    def wander_in(self) -> float:
+        """How far the corner drifts at low water; zero where the levels are unknown or do not fall."""
         fall = _difference(self.place.water.normal_in, self.place.water.low_in)
-        slack = self.chain_in - TIE_OFF_IN
-        wander = wander_in(chain_in=slack, low_depth_in=max(0.0, self.depth_in - fall), reach_in=self.reach_in)
-        if fall <= 0 or wander < WANDER_WORTH_SAYING_IN:
-            return []
-        headline = Sentence(
-            "Anchor {0}: the corner can wander {1} at low water.", (self.anchor.mark, Amount(round(wander), "in"))
-        )
-        cure = Sentence("Take up chain as the water falls, lay it flatter, or cross the chains.")
-        return [Finding("note", headline, cure, path, "COMMON_PRACTICE", "wander")]
+        if fall <= 0:
+            return 0.0
+        slack, low = self.chain_in - TIE_OFF_IN, max(0.0, self.depth_in - fall)
+        return wander_in(chain_in=slack, low_depth_in=low, reach_in=self.reach_in)
 
 
 def _difference(greater: float | None, lesser: float | None) -> float:
@@ -182,6 +180,14 @@ def _level_findings(anchors: Sequence[Anchor], place: Place) -> list[Finding]:
     headline = Sentence("High water unknown: chains are counted for normal level.")
     cure = Sentence("A chain that is tight at high water pulls the dock under. Ask for the high mark.")
     return [_check(headline, cure, "place.water.high_in", "high_water_unknown")]
+
+
+def _wander_findings(most_in: float) -> list[Finding]:
+    if most_in < WANDER_WORTH_SAYING_IN:
+        return []
+    headline = Sentence("At low water the corners can wander up to {0}.", (Amount(round(most_in), "in"),))
+    cure = Sentence("Take up chain as the water falls, lay it flatter, or cross the chains.")
+    return [Finding("note", headline, cure, "anchors", "COMMON_PRACTICE", "wander")]
 
 
 def _check(headline: Sentence, cure: Sentence, field: str, code: str) -> Finding:

@@ -3,28 +3,28 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from .accessories import place_accessories
-from .anchors import Anchored, place_anchors
-from .boards import board_findings, check_boards, overhang_findings, section_boards
-from .defaults import Picked, pick_sections
-from .edges import dock_groups, meet, separate_docks
+from .boards import board_findings, overhang_findings, section_boards
+from .defaults import Picked
+from .edges import dock_groups, separate_docks
 from .float_places import Spot, float_findings, landing_findings, place_floats
 from .floats import Burden, FloatLayer, net_lift_lb
-from .frame import FrameMaker, Marks, check_frame, fill_stringers, frame_findings, section_cross_lines
+from .frame import FrameMaker, Marks, frame_findings, section_cross_lines
 from .joints import JointFinder, count_bolts
+from .layout import Layout, lay_out
 from .level import Afloat, Tub, level_float
 from .level_checks import hinge_findings, lift_findings
 from .limits import Inspector
+from .listing import said_once
 from .outline import own_axes
 from .parts import Catalogue, FirmRules
-from .ramp import RampBuild, build_ramp, finish_ramp
+from .ramp import finish_ramp
 from .reasons import Finding
-from .result import BoardRun, Design, LevelFloat, Piece, PlacedAccessory, PlacedFloat, RampDesign, SharedEdge
+from .result import BoardRun, Design, LevelFloat, Piece, PlacedFloat, RampDesign, Weight
 from .rulebook import Rulebook
 from .sizes import check_sizes
 from .slope import slope_findings
 from .soft_limits import size_findings
-from .spec import Accessory, DockSpec, Joint
+from .spec import DockSpec
 from .weights import section_weights, weighted_items
 
 LEVELS = ("stop", "check", "note")
@@ -36,26 +36,6 @@ def design(spec: DockSpec, catalogue: Catalogue, rules: FirmRules) -> Design:
     Raises SpecFaults with every fault found, each at its field, when the spec cannot be built.
     """
     return _Drafting(spec, catalogue, rules).design()
-
-
-@dataclass(frozen=True, slots=True)
-class _Layout:
-    """Stage one: sections, joints and what hangs on the edges, all fitting together in plan."""
-
-    picked: tuple[Picked, ...]
-    joints: tuple[Joint, ...]
-    edges: tuple[SharedEdge, ...]
-    docks: list[list[int]]
-    ramp: RampBuild | None
-    anchored: Anchored
-    accessories: tuple[PlacedAccessory, ...]
-    filled_accessories: tuple[Accessory, ...]
-    findings: list[Finding]
-
-    @property
-    def host(self) -> Picked | None:
-        """The section the ramp lands on."""
-        return next((p for p in self.picked if self.ramp and p.mark == self.ramp.section), None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,29 +63,14 @@ class _Drafting:
         self.rulebook, self.marks = Rulebook(catalogue), Marks()
 
     def design(self) -> Design:
-        layout = self._lay_out()
-        finder = JointFinder(layout.picked, _dock_lengths(layout), self.rulebook)
+        layout = lay_out(self.spec, catalogue=self.catalogue, rulebook=self.rulebook, marks=self.marks)
+        finder = JointFinder(layout.picked, layout.dock_lengths_in, self.rulebook)
         frames = [FrameMaker(p, self.marks) for p in layout.picked]
         ramp = self._first_joints(layout, finder, frames)
         built = self._build(layout, finder, frames, ramp)
         return self._sum_up(layout, finder, built, ramp)
 
-    def _lay_out(self) -> _Layout:
-        spec, catalogue, inspector = self.spec, self.catalogue, self.inspector
-        spacing = catalogue.standing.stringer_spacing_in
-        picked = tuple(fill_stringers(p, spacing) for p in pick_sections(spec, catalogue, inspector))
-        joints, edges, findings = meet(spec, picked, inspector)
-        for p in picked:
-            check_frame(p, inspector)
-            check_boards(p, inspector)
-        ramp = build_ramp(spec.ramp, picked, catalogue, self.marks, inspector) if spec.ramp else None
-        anchored = place_anchors(spec.anchors, picked, spec.place, catalogue, inspector)
-        accessories, filled = place_accessories(spec, picked, catalogue, self.rulebook, inspector)
-        inspector.stop_here()
-        docks = dock_groups(picked, joints, rigid_only=False)
-        return _Layout(picked, joints, edges, docks, ramp, anchored, accessories, filled, findings)
-
-    def _first_joints(self, layout: _Layout, finder: JointFinder, frames: Sequence[FrameMaker]) -> RampDesign | None:
+    def _first_joints(self, layout: Layout, finder: JointFinder, frames: Sequence[FrameMaker]) -> RampDesign | None:
         """Joints that do not wait for the floats, and the ramp, whose weight they complete."""
         finder.corners(layout.edges)
         for p, frame in zip(layout.picked, frames, strict=True):
@@ -119,7 +84,7 @@ class _Drafting:
         return finish_ramp(layout.ramp, sum(self.rulebook.joint_lb(joint) for joint in aboard))
 
     def _build(
-        self, layout: _Layout, finder: JointFinder, frames: Sequence[FrameMaker], ramp: RampDesign | None
+        self, layout: Layout, finder: JointFinder, frames: Sequence[FrameMaker], ramp: RampDesign | None
     ) -> list[_Built]:
         hung = self._hung_lb(layout, finder)
         built = []
@@ -144,7 +109,7 @@ class _Drafting:
         self.inspector.stop_here()
         return built
 
-    def _hung_lb(self, layout: _Layout, finder: JointFinder) -> dict[str, float]:
+    def _hung_lb(self, layout: Layout, finder: JointFinder) -> dict[str, float]:
         """Hardware so far and accessories, by section."""
         hung = {p.mark: 0.0 for p in layout.picked}
         for joint in finder.joints:
@@ -183,7 +148,7 @@ class _Drafting:
     def _ramp_live_lb(self, ramp: RampDesign | None) -> float:
         return self.psf * ramp.length_in * ramp.width_in / 144 / 2 if ramp else 0.0
 
-    def _sum_up(self, layout: _Layout, finder: JointFinder, built: Sequence[_Built], ramp: RampDesign | None) -> Design:
+    def _sum_up(self, layout: Layout, finder: JointFinder, built: Sequence[_Built], ramp: RampDesign | None) -> Design:
         ramp_pieces = layout.ramp.pieces if layout.ramp else ()
         ramp_boards = (layout.ramp.boards,) if layout.ramp and layout.ramp.boards else ()
         own = [joint for joint in finder.joints if "ramp" not in joint.sections]
@@ -215,10 +180,10 @@ class _Drafting:
         weights = section_weights(bare, weighted_items(bare, self.catalogue, self.rulebook))
         weighed = replace(bare, weights=weights)
         whole = replace(weighed, level=tuple(self._levels(weighed, layout, built)))
-        findings = self._findings(whole, layout, built)
+        findings = said_once(self._findings(whole, layout, built))
         return replace(whole, findings=tuple(sorted(findings, key=lambda f: LEVELS.index(f.level))))
 
-    def _filled_spec(self, layout: _Layout, built: Sequence[_Built]) -> DockSpec:
+    def _filled_spec(self, layout: Layout, built: Sequence[_Built]) -> DockSpec:
         return replace(
             self.spec,
             sections=tuple(b.picked.section for b in built),
@@ -228,7 +193,7 @@ class _Drafting:
             accessories=layout.filled_accessories,
         )
 
-    def _levels(self, bare: Design, layout: _Layout, built: Sequence[_Built]) -> list[LevelFloat]:
+    def _levels(self, bare: Design, layout: Layout, built: Sequence[_Built]) -> list[LevelFloat]:
         weights = {weight.section: weight for weight in bare.weights}
         levels = []
         for group in dock_groups(layout.picked, layout.joints, rigid_only=True):
@@ -237,18 +202,21 @@ class _Drafting:
             wet = sum(_dead(weights[mark], seasoned=False) for mark in marks)
             dry = sum(_dead(weights[mark], seasoned=True) for mark in marks)
             ramp = bare.ramp if bare.ramp and bare.ramp.section in marks else None
+            reaction = round(ramp.reaction_lb) if ramp else 0
             area = sum(b.picked.section.length_in * b.picked.section.width_in for b in members) / 144
             levels.append(
                 level_float(
                     Afloat(
                         sections=marks,
                         tubs=tuple(self._tub(spot) for b in members for spot in b.spots),
-                        dead_wet_lb=wet + (round(ramp.reaction_lb) if ramp else 0),
+                        dead_wet_lb=wet + reaction,
                         dead_seasoned_lb=dry + (round(ramp.seasoned_lb / 2) if ramp else 0),
                         live_lb=round(self.psf * area + self._ramp_live_lb(ramp)),
                         deck_area_sqft=area,
                         above_tubs_in=min(_above_tubs_in(b.picked) for b in members),
                         person_lb=self.rules.person_lb,
+                        live_psf=self.psf,
+                        ramp_wet_lb=reaction,
                     )
                 )
             )
@@ -258,7 +226,7 @@ class _Drafting:
         item = spot.item
         return Tub(item.height_in, item.weight_lb, net_lift_lb(item, self.lift_ratio))
 
-    def _findings(self, whole: Design, layout: _Layout, built: Sequence[_Built]) -> list[Finding]:
+    def _findings(self, whole: Design, layout: Layout, built: Sequence[_Built]) -> list[Finding]:
         found = [*size_findings(layout.picked, whole.deck_area_sqft), *layout.findings]
         found += separate_docks(layout.picked, layout.docks)
         above = {b.picked.mark: _above_tubs_in(b.picked) for b in built}
@@ -277,14 +245,14 @@ class _Drafting:
             found += self._ramp_findings(whole, layout)
         return [*found, *layout.anchored.findings, *self.rulebook.findings()]
 
-    def _ramp_findings(self, whole: Design, layout: _Layout) -> list[Finding]:
+    def _ramp_findings(self, whole: Design, layout: Layout) -> list[Finding]:
         ramp, host = layout.ramp.ramp, layout.host
         freeboard = next(level.freeboard_wet_in for level in whole.level if host.mark in level.sections)
         slopes = slope_findings(ramp, whole.ramp, whole.spec.place.water, freeboard)
         return [*layout.ramp.findings, *landing_findings(ramp, host, whole.floats), *slopes]
 
 
-def _dead(weight: object, *, seasoned: bool) -> float:
+def _dead(weight: Weight, *, seasoned: bool) -> float:
     lumber = (
         weight.frame_seasoned_lb + weight.deck_seasoned_lb if seasoned else weight.frame_wet_lb + weight.deck_wet_lb
     )
@@ -293,15 +261,3 @@ def _dead(weight: object, *, seasoned: bool) -> float:
 
 def _above_tubs_in(picked: Picked) -> float:
     return picked.stringer.width_in + picked.board.thickness_in
-
-
-def _dock_lengths(layout: _Layout) -> list[float]:
-    """For each section, the length of the dock it belongs to, along or across the shore, whichever is more."""
-    lengths = [0.0] * len(layout.picked)
-    for dock in layout.docks:
-        boxes = [layout.picked[i].box for i in dock]
-        along = max(box.x1 for box in boxes) - min(box.x0 for box in boxes)
-        across = max(box.y1 for box in boxes) - min(box.y0 for box in boxes)
-        for i in dock:
-            lengths[i] = max(along, across)
-    return lengths

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from .defaults import Picked
 from .limits import Inspector
+from .listing import several
 from .outline import OVERLAP_IN, Line, groups, near_pairs, overlap_in, shared_line
 from .reasons import Amount, Finding, Sentence
 from .result import SharedEdge
@@ -30,7 +31,7 @@ def meet(
     drawn = {_pair(at[joint.first], at[joint.second]) for joint in joints}
     missing = [pair for pair in sorted(lines) if pair not in drawn]
     filled = [Joint(picked[a].mark, picked[b].mark, "hinged") for a, b in missing]
-    findings = [_taken_as_hinged(joint) for joint in filled]
+    findings = _taken_as_hinged(filled)
     edges = []
     for joint in (*joints, *filled):
         line = lines.get(_pair(at[joint.first], at[joint.second]))
@@ -73,9 +74,12 @@ def _touching(picked: Sequence[Picked], inspector: Inspector) -> dict[tuple[int,
     return lines
 
 
-def _taken_as_hinged(joint: Joint) -> Finding:
-    headline = Sentence("{0} and {1} touch: counted as hinged.", (joint.first, joint.second))
-    return _note(headline, Sentence("Say rigid if they are bolted as one."), "joints", "joint_filled")
+def _taken_as_hinged(filled: Sequence[Joint]) -> list[Finding]:
+    if not filled:
+        return []
+    pairs = [f"{joint.first}-{joint.second}" for joint in filled]
+    headline = Sentence("Sections touch at {0}: counted as hinged.", (several(pairs),))
+    return [_note(headline, Sentence("Say rigid where they are bolted as one."), "joints", "joint_filled")]
 
 
 def _narrow(joint: Joint, line: Line) -> list[Finding]:

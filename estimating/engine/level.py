@@ -37,6 +37,8 @@ class Afloat:
     deck_area_sqft: float
     above_tubs_in: float  # frame depth and deck thickness
     person_lb: float = 175.0
+    live_psf: float = 0.0  # as said in the reason
+    ramp_wet_lb: float = 0.0  # how much of the dead weight is the ramp's half
 
 
 def draft_in(*, height_in: float, share_lb: float, own_lb: float, net_lift_lb: float) -> float:
@@ -106,11 +108,16 @@ def level_float(afloat: Afloat) -> LevelFloat:
 def _reason(afloat: Afloat, lift: float, draft: float, freeboard: float) -> Reason:
     draft, freeboard = round(draft, 1), round(freeboard, 1)
     left = lift - afloat.dead_wet_lb
+    ramp, load = (), "Less the design load, {0}"
+    if afloat.ramp_wet_lb:
+        ramp = (Step(Sentence("Less half the ramp"), Amount(-afloat.ramp_wet_lb, "lb")),)
+        load = "Less the design load, {0}, with half the ramp's"
     steps = (
         Step(Sentence("{0} floats lift, net", (Amount(len(afloat.tubs), "count"),)), Amount(lift, "lb")),
-        Step(Sentence("Less the dock, wet"), Amount(-afloat.dead_wet_lb, "lb")),
+        Step(Sentence("Less the dock, wet"), Amount(afloat.ramp_wet_lb - afloat.dead_wet_lb, "lb")),
+        *ramp,
         Step(Sentence("Left for people"), Amount(left, "lb"), total=True),
-        Step(Sentence("Less the design load"), Amount(-afloat.live_lb, "lb")),
+        Step(Sentence(load, (Amount(afloat.live_psf, "psf"),)), Amount(-afloat.live_lb, "lb")),
         Step(Sentence("Lift to spare"), Amount(left - afloat.live_lb, "lb"), total=True),
         Step(Sentence("Bottom of floats to top of deck"), Amount(round(draft + freeboard, 1), "in_small")),
         Step(Sentence("Less the draft, wet, nobody aboard"), Amount(-draft, "in_small")),

@@ -110,7 +110,8 @@ def test_it_joins_rigidly_only_where_the_spec_says_so() -> None:
     laid = lay(*shape("U"), joints=(Joint("C", "A", "rigid"),))
     assert [joint.sections for joint in places(laid, "rigid_joint")] == [("C", "A")]
     assert [joint.sections for joint in places(laid, "hinged_joint")] == [("B", "C")]
-    assert [str(f.headline) for f in laid.findings if f.code == "joint_filled"] == ["B and C touch: counted as hinged."]
+    told = [str(f.headline) for f in laid.findings if f.code == "joint_filled"]
+    assert told == ["Sections touch at B-C: counted as hinged."]
 
 
 def test_it_counts_both_ends_of_every_cross_member_and_every_board_crossing() -> None:

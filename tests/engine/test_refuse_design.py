@@ -127,3 +127,13 @@ def test_it_tells_the_worst_first() -> None:
     laid = design(DockSpec("dock", (replace(A, flotation=grid), B), live_load_psf=40), CATALOGUE, FIRM)
     levels = [f.level for f in laid.findings]
     assert levels == sorted(levels, key=("stop", "check", "note").index) and levels[0] == "stop"
+
+
+def test_it_says_once_what_holds_for_several_sections() -> None:
+    sections = tuple(Section(mark, 192, 72, x_in=192 * k) for k, mark in enumerate("ABC"))
+    laid = design(DockSpec("dock", sections), CATALOGUE, FIRM)
+    told = [str(f.headline) for f in laid.findings if f.code in ("narrow_rip", "joint_filled")]
+    assert told == [
+        "The last board of sections A, B and C is only 0.75 in wide.",
+        "Sections touch at A-B and B-C: counted as hinged.",
+    ]
