@@ -56,7 +56,14 @@ def test_it_settles_a_conflict_in_place(page):
 
 
 def test_it_fits_every_width(page):
-    for address in ("/company/", "/company/staff/", "/company/staff/hire/", "/company/log/", "/company/password/", "/x/"):
+    for address in (
+        "/company/",
+        "/company/staff/",
+        "/company/staff/hire/",
+        "/company/log/",
+        "/company/password/",
+        "/x/",
+    ):
         page.goto(address)
         assert page.locator("h1").count() == 1
         for width in (320, 390, 760, 1280):
