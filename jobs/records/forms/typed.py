@@ -7,6 +7,7 @@ from typing import Any
 from django import forms
 
 from contractor.company.days import DayNotUnderstood, parse_day
+from contractor.company.fields import LengthField
 from jobs.records.models.saying import month_day_said
 
 UNKNOWN = re.compile(r"\s*(u|unknown|\?+)\s*", re.IGNORECASE)
@@ -43,6 +44,15 @@ class FigureOrUnknown(_OrUnknown, forms.FloatField):
 
     def prepare_value(self, value: Any) -> Any:
         return f"{value:g}" if isinstance(value, float) else value
+
+
+class QuietLength(LengthField):
+    """A length that may be unknown, in a row that may stay empty: an empty box echoes nothing."""
+
+    may_be_unknown = True
+
+    def echo_of(self, typed: Any) -> str:
+        return super().echo_of(typed) if str(typed or "").strip() else ""
 
 
 class MonthDayField(forms.CharField):

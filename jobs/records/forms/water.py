@@ -6,8 +6,9 @@ from typing import Any
 from django import forms
 from django.utils import timezone
 
-from contractor.company.fields import DayField, LengthField, LevelField
+from contractor.company.fields import DayField, LevelField
 from contractor.company.forms import FirmForm, FirmModelForm
+from jobs.records.forms.typed import QuietLength
 from jobs.records.models import BottomKind, LevelRange, LevelReading, Site
 from jobs.records.models.saying import reading_said
 
@@ -81,13 +82,13 @@ class DepthForm(FirmForm):
     """One depth; an empty row is no row."""
 
     label = forms.CharField(label="Where", max_length=60, required=False)
-    distance_in = LengthField(label="From shore", required=False, may_be_unknown=True)
-    depth_in = LevelField(label="Depth", required=False, may_be_unknown=True, least=0)
+    distance_in = QuietLength(label="From shore", required=False)
+    depth_in = LevelField(label="Depth", required=False, least=0)
     reading = forms.ModelChoiceField(
         label="At which level", queryset=LevelReading.objects.none(), required=False, empty_label="normal level"
     )
     bottom = forms.ChoiceField(label="Bottom", choices=BottomKind.choices, required=False)
-    soft_depth_in = LevelField(label="Soft", required=False, may_be_unknown=True, least=0)
+    soft_depth_in = LevelField(label="Soft", required=False, least=0)
 
     def __init__(self, *args: Any, readings: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

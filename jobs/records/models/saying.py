@@ -10,7 +10,7 @@ from contractor.company.days import format_day
 from contractor.company.models import DateStyle
 from contractor.quantities import System, format_amount, format_length, format_level, say
 
-from .levels import DepthPoint, LevelRange, LevelReading
+from .levels import BottomKind, DepthPoint, LevelRange, LevelReading
 from .limits import DockLimits
 from .permits import Permit, PermitState, WindowKind, WorkWindow
 from .sites import Ice, Salt, ShoreKind, Site, Wake, WaterKind
@@ -35,10 +35,9 @@ def levels_said(levels: LevelRange, system: System) -> str:
 
 
 def reading_said(reading: LevelReading) -> str:
-    """A reading in a few words: 3.7 ft on causeway staff, Mon 4 May 2026."""
+    """A reading in a few words: 3.7 ft, 4 May 2026, on causeway staff."""
     read_on = timezone.localtime(reading.read_at).date()
-    level = format_level(reading.value_in, units())
-    return f"{level} on {reading.datum}, {day_said(read_on, weekday=True)}"
+    return f"{format_level(reading.value_in, units())}, {day_said(read_on)}, on {reading.datum}"
 
 
 def depths_said(points: Iterable[DepthPoint], levels: LevelRange, system: System) -> str:
@@ -50,10 +49,14 @@ def depths_said(points: Iterable[DepthPoint], levels: LevelRange, system: System
 
 
 def bottom_said(site: Site, points: Iterable[DepthPoint], system: System) -> str:
-    said = [site.bottom] if site.bottom != "unknown" else []
+    """The bottom by its kinds and where each was found; what was not felt is said to be unknown."""
+    places: dict[str, list[str]] = {}
     for point in points:
-        soft = "" if not point.soft_depth_in else f", {format_level(point.soft_depth_in, system)} of it soft"
-        said.append(f"{point.bottom}{soft} at {point.label}")
+        soft = f" ({format_level(point.soft_depth_in, system)} soft)" if point.soft_depth_in else ""
+        places.setdefault(point.bottom, []).append(f"{point.label}{soft}")
+    said = [f"{kind} at {_and(labels)}" for kind, labels in places.items()]
+    if site.bottom != BottomKind.UNKNOWN and site.bottom not in places:
+        said.insert(0, site.bottom)
     return sentence(said) or "Unknown."
 
 
@@ -234,6 +237,10 @@ def _yes_no(answer: bool | None, yes: str, no: str) -> str:
 
 def _current(knots: float) -> str:
     return f"current {knots:g} knots" if knots else "no current"
+
+
+def _and(words: list[str]) -> str:
+    return " and ".join(filter(None, [", ".join(words[:-1]), words[-1]]))
 
 
 def _range(window: WorkWindow) -> str:

@@ -1,6 +1,6 @@
 """The dock of a spec drawn for the job's page, with the few figures that stand under it."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import date
 
@@ -11,8 +11,9 @@ from estimating.engine.design import design
 from estimating.engine.drawing import plan_and_elevation
 from estimating.engine.reasons import Amount, SpecFaults
 from estimating.engine.result import Design
-from jobs.records.models import SpecRevision
+from jobs.records.models import Job, SpecRevision
 
+from .holding import broken_limits
 from .specs import spec_of
 
 WIDE_PX, PHONE_PX = 926, 356
@@ -25,6 +26,7 @@ class Picture:
     wide: str = ""
     small: str = ""
     facts: tuple[str, ...] = ()
+    over_limits: tuple[tuple[str, str], ...] = ()  # (fact, cure)
     trouble: tuple[str, ...] = ()
 
 
@@ -40,6 +42,7 @@ def picture_of(revision: SpecRevision, *, on: date) -> Picture:
         wide=plan_and_elevation(dock, width_px=WIDE_PX, prefix="dock-w", **wanted),
         small=plan_and_elevation(dock, width_px=PHONE_PX, prefix="dock-s", wide=False, **wanted),
         facts=tuple(_facts(dock)),
+        over_limits=tuple(_over(dock, revision.job)),
     )
 
 
@@ -54,6 +57,19 @@ def _facts(dock: Design) -> list[str]:
     if wet_lb:
         facts.append(f"{say(wet_lb, 'lb', system)} wet, all told")
     return facts
+
+
+def _over(dock: Design, job: Job) -> Iterator[tuple[str, str]]:
+    system = units()
+    limits = [("The rules at the site", job.site), *((f"{permit.authority}", permit) for permit in job.permits.all())]
+    for broken in broken_limits(dock, limits):
+        most, found = (say(value, broken.unit, system) for value in (broken.most, broken.dock))
+        if most == found:  # over by less than is read out
+            most, found = f"{most} exactly", f"a little more than {found}"
+        yield (
+            f"{broken.by}: {most} {broken.words} at most; this dock is {found}.",
+            "Change the spec, or ask them first.",
+        )
 
 
 def _speaker() -> Callable[[Amount], str]:
