@@ -4,13 +4,12 @@ from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 
-from contractor.company.current import units
-from contractor.quantities import format_length
 from estimating.catalogue.documents.price_line import PriceLine, draw_price_lines
 from estimating.catalogue.models import Item, Kind, Price, Stick
 from estimating.catalogue.services.prices import PriceNow, prices_now
-from estimating.catalogue.wording import SaidPrice, item_line, said_price
+from estimating.catalogue.wording import SaidPrice, item_line, said_length, said_price
 
 NOBODY = "no supplier named"
 LOOKS = {
@@ -88,13 +87,29 @@ class LengthPrice:
 
 
 @dataclass(frozen=True)
+class PriceRow:
+    """The prices of one supplier and day, one cell for each stock length; a cell holds what was entered, newest first.
+
+    Prices of an item without lengths stand in the one cell.
+    """
+
+    dated: date
+    valid_until: date | None
+    supplier: str
+    notes: str
+    cells: list[list[Price]]
+
+
+@dataclass(frozen=True)
 class PriceBook:
     """An item's prices: what counts now, all that were ever entered, and their line over time."""
 
     now: list[LengthPrice]
-    rows: list[Price]
+    heads: list[str]
+    rows: list[PriceRow]
     drawing: str
-    drawn: str
+    small_drawing: str
+    drawn: Stick | None
     lengths: list[Stick]
 
 
@@ -103,28 +118,58 @@ def price_book(item: Item, *, on: date, length_pk: int | None = None) -> PriceBo
     sticks = [stick for stick in item.sticks.all() if stick.offered]
     counts = prices_now(on=on, items=[item])
     places: list[Stick | None] = [*sticks] if item.is_wood else [None]
-    rows = list(item.prices.select_related("supplier", "stick", "entered_by", "struck_by").newest_first())
+    prices = list(item.prices.select_related("supplier", "stick", "entered_by", "struck_by").newest_first())
+    columns = sorted({price.stick for price in prices if price.stick}, key=lambda s: s.length_in) or [None]
     shown = next((stick for stick in sticks if stick.pk == length_pk), sticks[-1] if sticks else None)
-    said = _length_label(shown)
+    lines = _lines([price for price in prices if price.stick_id == (shown.pk if shown else None)])
+    title = f"Prices of {item.name}{f', {_length_label(shown)}' if shown else ''}"
     return PriceBook(
         now=[LengthPrice(_length_label(s), counts.get((item.pk, s.pk if s else None))) for s in places],
-        rows=rows,
-        drawing=_draw(item, [row for row in rows if row.stick_id == (shown.pk if shown else None)], on, said),
-        drawn=said,
+        heads=[_length_label(stick) for stick in columns],
+        rows=_rows(prices, [stick.pk if stick else None for stick in columns]),
+        drawing=draw_price_lines(lines, until=on, title=title),
+        small_drawing=draw_price_lines(lines, until=on, title=title, small=True),
+        drawn=shown,
         lengths=sticks,
     )
 
 
-def _draw(item: Item, rows: list[Price], on: date, length: str) -> str:
-    by_supplier: dict[str, list[tuple[date, object]]] = defaultdict(list)
-    for row in reversed(rows):
-        if row.struck_at is None:
-            name = row.supplier.name if row.supplier else ("starter figure" if row.starter else NOBODY)
-            by_supplier[name].append((row.dated, row.amount))
-    lines = [PriceLine(name, tuple(points)) for name, points in by_supplier.items()]
-    title = f"Prices of {item.name}{f', {length}' if length else ''}"
-    return draw_price_lines(lines, until=on, title=title)
+def _rows(prices: list[Price], columns: list[int | None]) -> list[PriceRow]:
+    groups: dict[tuple, list[Price]] = defaultdict(list)
+    for price in prices:
+        groups[price.dated, price.supplier_id, price.starter, price.valid_until].append(price)
+    return [
+        PriceRow(
+            dated=group[0].dated,
+            valid_until=group[0].valid_until,
+            supplier=_source(group[0]),
+            notes="; ".join(dict.fromkeys(note for price in group for note in _notes(price))),
+            cells=[[price for price in group if price.stick_id == column] for column in columns],
+        )
+        for group in groups.values()
+    ]
+
+
+def _notes(price: Price) -> list[str]:
+    struck = f"{price.amount} struck out by {price.struck_by}: {price.struck_reason}" if price.struck_at else ""
+    return [words for words in (price.note, struck) if words]
+
+
+def _source(price: Price) -> str:
+    if price.supplier:
+        return price.supplier.name
+    return "starter figure" if price.starter else NOBODY
+
+
+def _lines(prices: list[Price]) -> list[PriceLine]:
+    """Each supplier's prices, the earliest first; starter figures only while there is nothing else."""
+    standing = [price for price in reversed(prices) if price.struck_at is None]
+    own = [price for price in standing if not price.starter]
+    by_supplier: dict[str, list[tuple[date, Decimal]]] = defaultdict(list)
+    for price in own or standing:
+        by_supplier[_source(price)].append((price.dated, price.amount))
+    return [PriceLine(name, tuple(points)) for name, points in by_supplier.items()]
 
 
 def _length_label(stick: Stick | None) -> str:
-    return format_length(stick.length_in, units()) if stick else ""
+    return said_length(stick.length_in) if stick else ""

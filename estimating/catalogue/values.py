@@ -117,7 +117,7 @@ class Exact(_Plain):
         return short(value)
 
     def say(self, value: Decimal, system: System) -> str:
-        return f"{short(value)} {self.unit}".strip()
+        return f"{short(value)}{'' if self.unit == '%' else ' '}{self.unit}".strip()
 
 
 @dataclass(frozen=True)
@@ -136,7 +136,7 @@ class Number(_Plain):
         return short(value)
 
     def say(self, value: float, system: System) -> str:
-        return f"{short(value)} {self.unit}".strip()
+        return f"{short(value)}{'' if self.unit == '%' else ' '}{self.unit}".strip()
 
 
 @dataclass(frozen=True)

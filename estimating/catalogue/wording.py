@@ -14,6 +14,7 @@ from estimating.catalogue.services.prices import PriceNow
 from estimating.catalogue.values import WeightPerFoot, short
 
 PER_FOOT = WeightPerFoot()
+NO_BREAK = "\u00a0"
 
 
 @dataclass(frozen=True)
@@ -36,7 +37,8 @@ class SaidFact:
 def item_line(item: Item) -> str:
     """The item's size in one line: `1 1/2″ × 7 1/4″, 8′ 0″ to 20′ 0″`; `24 × 48 × 16 in, lifts 600 lb net`."""
     if item.is_wood:
-        return ", ".join(part for part in (_section(item), _lengths(item), item.treatment) if part)
+        treated = "" if item.treatment.lower() == "none" else item.treatment
+        return ", ".join(part for part in (_section(item), _lengths(item), treated) if part)
     if item.kind == Kind.FLOAT:
         lift = format_amount(item.rated_lift_lb, "weight", units())
         return f"{_size(item)}, lifts {lift} {item.lift_basis if item.lift_basis != LiftBasis.UNKNOWN else 'gross?'}"
@@ -94,8 +96,9 @@ def say_rule(rule: JointRule) -> SaidRule:
     parts = list(rule.parts.all())
     takes = [_counted(part) for part in parts if not part.per_bolt]
     if rule.bolts:
-        takes.append(f"{rule.bolts} × {rule.bolt.name}")
-    return SaidRule(rule, _docks(rule), ", ".join(takes), ", ".join(_counted(part) for part in parts if part.per_bolt))
+        takes.append(f"{rule.bolts} × {_within_sentence(rule.bolt.name)}")
+    each_bolt = [_counted(part) for part in parts if part.per_bolt]
+    return SaidRule(rule, _docks(rule), _listed(takes), _listed(each_bolt))
 
 
 def rules_by_place(rules: Iterable[JointRule]) -> list[tuple[Place, list[SaidRule]]]:
@@ -107,27 +110,42 @@ def rules_by_place(rules: Iterable[JointRule]) -> list[tuple[Place, list[SaidRul
     ]
 
 
+def said_length(length_in: float) -> str:
+    """A length in the firm's units that does not break over a line."""
+    return format_length(length_in, units()).replace(" ", NO_BREAK)
+
+
 def _docks(rule: JointRule) -> str:
-    over = format_length(rule.dock_over_in, units())
+    over = said_length(rule.dock_over_in)
     if rule.dock_to_in is None:
         return f"docks over {over}" if rule.dock_over_in else "every dock"
-    to = format_length(rule.dock_to_in, units())
+    to = said_length(rule.dock_to_in)
     return f"docks over {over} and up to {to}" if rule.dock_over_in else f"docks up to {to}"
 
 
 def _counted(part: JointRulePart) -> str:
-    return f"{short(part.quantity)} × {part.item.name}"
+    return f"{short(part.quantity)} × {_within_sentence(part.item.name)}"
+
+
+def _listed(said: list[str]) -> str:
+    """Parted by commas, or by semicolons where a name has a comma of its own."""
+    return ("; " if any("," in each for each in said) else ", ").join(said)
+
+
+def _within_sentence(name: str) -> str:
+    """Without its capital, unless it is a word of capitals."""
+    return name if name[1:2].isupper() else name[:1].lower() + name[1:]
 
 
 def _section(item: Item) -> str:
-    return f"{format_length(item.thickness_in, units())} × {format_length(item.width_in, units())}"
+    return f"{said_length(item.thickness_in)} × {said_length(item.width_in)}".replace(" ", NO_BREAK)
 
 
 def _lengths(item: Item) -> str:
     lengths = [stick.length_in for stick in item.sticks.all() if stick.offered]
     if not lengths:
         return ""
-    shortest, longest = (format_length(length_in, units()) for length_in in (min(lengths), max(lengths)))
+    shortest, longest = (said_length(length_in) for length_in in (min(lengths), max(lengths)))
     return shortest if len(lengths) == 1 else f"{shortest} to {longest}"
 
 
@@ -136,8 +154,8 @@ def _size(item: Item) -> str:
     if not sizes:
         return ""
     if units() == "metric":
-        return " × ".join(f"{size * 25.4:.0f}" for size in sizes) + " mm"
-    return " × ".join(f"{size:g}" for size in sizes) + " in"
+        return " × ".join(f"{size * 25.4:.0f}" for size in sizes).replace(" ", NO_BREAK) + f"{NO_BREAK}mm"
+    return " × ".join(f"{size:g}" for size in sizes).replace(" ", NO_BREAK) + f"{NO_BREAK}in"
 
 
 def _weight(item: Item) -> str:

@@ -1,6 +1,7 @@
 """Fields that read an item's facts: each kind of value has its box."""
 
 from collections.abc import Sequence
+from decimal import Decimal
 from typing import Any
 
 from django import forms
@@ -22,6 +23,7 @@ from estimating.catalogue.values import (
     Weight,
     WeightPerFoot,
     Whole,
+    short,
 )
 
 FEW = 4  # so many choices or fewer are shown as rows to press, more as a list to pull down
@@ -30,10 +32,10 @@ FEW = 4  # so many choices or fewer are shown as rows to press, more as a list t
 class FactField(forms.CharField):
     """A figure that is the same in every firm's units, read by its own value."""
 
-    def __init__(self, *, value: Value, **kwargs: Any) -> None:
+    def __init__(self, *, value: Value, unit: str = "", **kwargs: Any) -> None:
         super().__init__(**kwargs)
         self.value = value
-        self.unit = getattr(value, "unit", "")
+        self.unit = unit or getattr(value, "unit", "")
         self.widget.attrs.update({"autocomplete": "off", "inputmode": "decimal"})
 
     def clean(self, value: Any) -> Any:
@@ -72,6 +74,31 @@ class WeightPerFootField(TypedField):
         return f"{self.say(value)}, {self.value.say(value, other_system(self.system))}"
 
 
+class SpeedField(TypedField):
+    """Miles an hour, typed as kilometres an hour in a metric firm."""
+
+    echo_kind = "speed"
+    value = Exact(4, Decimal(1), Decimal(100))
+    km_per_mile = Decimal("1.609344")
+
+    @property
+    def unit(self) -> str:
+        return "km/h" if self.system == "metric" else "mph"
+
+    def read(self, text: str) -> Decimal:
+        typed = self.value.read(text)
+        return round(typed / self.km_per_mile, 4) if self.system == "metric" else typed
+
+    def write(self, value: Decimal) -> str:
+        return short(round(value * self.km_per_mile, 2) if self.system == "metric" else value)
+
+    def say(self, value: Decimal) -> str:
+        return f"{self.write(value)} {self.unit}"
+
+    def echo(self, value: Decimal) -> str:
+        return ""
+
+
 class StockLengthsField(TypedField):
     """Lengths parted by commas, cleaned to inches, each once and the shortest first."""
 
@@ -108,7 +135,7 @@ class StockLengthsField(TypedField):
 
 
 # The echo below a box is asked for by the name of its field.
-fields.ECHOED.update({"weight_per_foot": WeightPerFootField, "stock_lengths": StockLengthsField})
+fields.ECHOED.update({"weight_per_foot": WeightPerFootField, "stock_lengths": StockLengthsField, "speed": SpeedField})
 
 
 def field_for(fact: Fact, kind: str) -> forms.Field:

@@ -16,7 +16,7 @@ from estimating.catalogue.services import ItemDraft
 from estimating.catalogue.values import Exact
 
 GROUPS = (
-    ("What it is", "code name nominal species treatment finish holes symbol lift_basis"),
+    ("What it is", "code name nominal species treatment finish holes symbol"),
     ("Size and weight", "thickness_in length_in width_in height_in weight_lb submerged_weight_lb over_length_in"),
     (
         "Weight per foot",

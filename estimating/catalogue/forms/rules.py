@@ -7,10 +7,11 @@ from django import forms
 
 from contractor.company.fields import LengthField, MoneyField
 from contractor.company.forms import FirmForm
-from estimating.catalogue.forms.fields import FactField
+from estimating.catalogue.forms.fields import FactField, SpeedField
 from estimating.catalogue.models import Item, JointRule, Kind, LabourFactor, LabourRate, Place, StandingChoices
 from estimating.catalogue.services import LabourChangedMeanwhile
-from estimating.catalogue.services.rules import CHOICE_LABELS, CHOICES, RULE_FACTS, SHOP_HABITS
+from estimating.catalogue.services.choices import CHOICE_LABELS, CHOICES, SHOP_HABITS
+from estimating.catalogue.services.rules import RULE_FACTS
 from estimating.catalogue.values import Exact, Whole
 
 
@@ -56,14 +57,12 @@ class StandingForm(FirmForm):
     )
     cross_spacing_in = LengthField(label=SHOP_HABITS["cross_spacing_in"], default_unit="in", above_zero=True, most=240)
     anchor_offset_in = LengthField(label=SHOP_HABITS["anchor_offset_in"], most=1200)
-    stale_after_days = FactField(
-        value=Whole(1, 3650), label=SHOP_HABITS["stale_after_days"], help_text="Days; older prices are marked"
-    )
+    stale_after_days = FactField(value=Whole(1, 3650), unit="days", label=SHOP_HABITS["stale_after_days"])
     freight = MoneyField(label=SHOP_HABITS["freight"], least=Decimal(0))
-    leftovers_to_stock = forms.BooleanField(label=SHOP_HABITS["leftovers_to_stock"], required=False)
     day_hours = FactField(value=Exact(2, Decimal("0.5"), Decimal(24), "h"), label=SHOP_HABITS["day_hours"])
     hours_rounding = FactField(value=Exact(2, Decimal(0), Decimal(8), "h"), label=SHOP_HABITS["hours_rounding"])
-    travel_mph = FactField(value=Exact(1, Decimal(1), Decimal(100), "mph"), label=SHOP_HABITS["travel_mph"])
+    travel_mph = SpeedField(label=SHOP_HABITS["travel_mph"])
+    leftovers_to_stock = forms.BooleanField(label=SHOP_HABITS["leftovers_to_stock"], required=False)
 
     def __init__(self, data: Any = None, *, row: StandingChoices) -> None:
         first = {name: getattr(row, name) for name in (*CHOICES, *SHOP_HABITS)}

@@ -116,7 +116,7 @@ class StandingChoices(models.Model):
     leftovers_to_stock = models.BooleanField(default=False)
     day_hours = models.DecimalField(max_digits=4, decimal_places=2, default=Decimal("7.5"))
     hours_rounding = models.DecimalField(max_digits=3, decimal_places=2, default=Decimal("0.25"))
-    travel_mph = models.DecimalField(max_digits=4, decimal_places=1, default=40)
+    travel_mph = models.DecimalField(max_digits=7, decimal_places=4, default=40)
     version = models.PositiveIntegerField(default=1)
 
     class Meta:

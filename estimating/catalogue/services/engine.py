@@ -21,9 +21,9 @@ from estimating.catalogue.models.items import GOODS, WOOD
 from estimating.engine import parts
 from estimating.engine.lumber import weight_lb_per_ft, wood_density_lb_per_cuft
 
+from .choices import CHOICE_LABELS, CHOICES, ESSENTIAL
 from .prices import Place, current_prices, firm_currency
 from .refusals import CatalogueNotReady
-from .rules import CHOICE_LABELS, CHOICES, ESSENTIAL
 
 TAX_MODES = {
     Mode.SHOP_PAYS: "shop_is_end_user",

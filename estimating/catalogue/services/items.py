@@ -15,6 +15,7 @@ from estimating.catalogue.models import Fixing, Item, Kind, Stick
 from estimating.catalogue.models.items import GOODS, WOOD
 from estimating.catalogue.values import short
 
+from .choices import CHOICE_LABELS
 from .conflicts import item_lists, say_item_conflict
 from .refusals import FactsRefused, StillUsed
 
@@ -107,7 +108,7 @@ def uses_of(item: Item) -> list[str]:
     for relation in item._meta.related_objects:
         name = relation.get_accessor_name()
         if name.startswith("standing_") and getattr(item, name).exists():
-            uses.append(f"standing choice “{name.removeprefix('standing_').replace('_', ' ')}”")
+            uses.append(f"the usual {CHOICE_LABELS[name.removeprefix('standing_')].lower()}")
     return list(dict.fromkeys(uses))
 
 

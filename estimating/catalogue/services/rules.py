@@ -12,49 +12,15 @@ from contractor.company.journal import log_change, log_made
 from contractor.company.models import Staff
 from contractor.company.versions import ChangedMeanwhile, save_if_unchanged
 from contractor.quantities import format_length
-from estimating.catalogue.models import Item, JointRule, JointRulePart, Kind, Place, StandingChoices
+from estimating.catalogue.models import Item, JointRule, JointRulePart, Place, StandingChoices
 from estimating.catalogue.models.items import GOODS
 from estimating.catalogue.values import short
 
+from .choices import CHOICE_LABELS, CHOICES, SHOP_HABITS
 from .conflicts import Wording, say_conflict, say_plainly
 from .refusals import FactsRefused
 
-CHOICES: dict[str, tuple[str, ...]] = {
-    "stringer": (Kind.LUMBER,),
-    "header": (Kind.LUMBER,),
-    "cross_member": (Kind.LUMBER,),
-    "board": (Kind.DECKING,),
-    "float_item": (Kind.FLOAT,),
-    "anchor": (Kind.ANCHOR,),
-    "chain": (Kind.CHAIN,),
-    "ramp_stringer": (Kind.LUMBER,),
-    "ramp_board": (Kind.DECKING,),
-}
-CHOICE_LABELS: dict[str, str] = {
-    "stringer": "Stringers",
-    "header": "End frames",
-    "cross_member": "Cross members",
-    "board": "Deck boards",
-    "float_item": "Floats",
-    "anchor": "Anchors",
-    "chain": "Chain",
-    "ramp_stringer": "Ramp stringers",
-    "ramp_board": "Ramp boards",
-}
-ESSENTIAL = ("stringer", "header", "cross_member", "board", "float_item")  # what no dock does without
 RULE_LABELS = {"dock_over_in": "Docks over", "dock_to_in": "Docks up to", "parts": "Parts"}
-SHOP_HABITS: dict[str, str] = {
-    "gap_in": "Gap between boards",
-    "stringer_spacing_in": "Most between stringers",
-    "cross_spacing_in": "Most between cross members",
-    "anchor_offset_in": "Anchors out from the corner",
-    "stale_after_days": "A price is old after",
-    "freight": "Usual freight on a job",
-    "leftovers_to_stock": "Left-overs go to stock",
-    "day_hours": "Productive hours in a day",
-    "hours_rounding": "Round hours to",
-    "travel_mph": "Speed on the road",
-}
 RULE_FACTS = ("place", "name", "dock_over_in", "dock_to_in", "bolts", "bolt")
 
 

@@ -22,8 +22,8 @@ from estimating.catalogue.models import (
     StandingChoices,
     Stick,
 )
+from estimating.catalogue.services.choices import CHOICES
 from estimating.catalogue.services.prices import firm_currency
-from estimating.catalogue.services.rules import CHOICES
 from estimating.engine import parts
 from estimating.engine.catalogue_file import starter_catalogue
 

@@ -8,9 +8,26 @@ import re
 from dataclasses import dataclass
 from typing import Any
 
-from estimating.catalogue.facts import FACTS
+from estimating.catalogue.facts import FACTS, facts_of
 from estimating.catalogue.models import Kind
-from estimating.catalogue.values import Choice, Currency, Day, Exact, Length, Money, NotRead, Text, Value, YesNo, short
+from estimating.catalogue.models.items import WOOD
+from estimating.catalogue.values import (
+    Choice,
+    Currency,
+    Day,
+    Exact,
+    Length,
+    Money,
+    NotRead,
+    Number,
+    Text,
+    Value,
+    Weight,
+    WeightPerFoot,
+    Whole,
+    YesNo,
+    short,
+)
 
 FIXING = re.compile(r"(?P<code>\S+) x (?P<count>\S+)")
 CODE = re.compile(r"[A-Za-z0-9][A-Za-z0-9._/-]*")
@@ -54,6 +71,23 @@ class Fixings(Text):
         return Code(40).read(found["code"]), count
 
 
+_TAKES = (
+    (Code, "letters, figures, dot, dash, stroke"),
+    (Codes, "codes"),
+    (Fixings, "codes and counts"),
+    (Money, "12.50"),
+    (Day, "2026-04-06 or 6 Apr 2026"),
+    (Currency, "three letters"),
+    (YesNo, "yes or no"),
+    (Whole, "a whole number"),
+    (WeightPerFoot, "a number; 4.2 kg/m is understood"),
+    (Weight, "a number; 20 kg is understood"),
+    (Length, "a number; 7 1/4 in and 184 mm are understood"),
+    (Exact, "a number"),
+    (Number, "a number"),
+)
+
+
 @dataclass(frozen=True)
 class Column:
     """`part` says what the column is about: item, fact, stick or price."""
@@ -64,27 +98,42 @@ class Column:
     part: str
     hint: str = ""
 
+    @property
+    def takes(self) -> str:
+        """What may stand in a cell of this column, for the page and the template."""
+        kept = [word or "(empty)" for word, _ in self.value.choices] if isinstance(self.value, Choice) else []
+        words = next((words for kind, words in _TAKES if isinstance(self.value, kind)), "words")
+        return ". ".join(part for part in (", ".join(kept) or words, self.hint) if part)
+
+    @property
+    def kinds(self) -> str:
+        """For which kinds of item; empty for all."""
+        if self.key not in FACTS:
+            return ", ".join(WOOD) if self.key == "stick" else ""
+        kinds = [kind for kind in Kind.values if any(fact.key == self.key for fact in facts_of(kind))]
+        return "" if len(kinds) == len(Kind.values) else ", ".join(kinds)
+
 
 _KIND_CHOICES = tuple((kind.value, str(kind.label)) for kind in Kind)
 _ITEM = (
     Column("code", "code", Code(40), "item", "The item’s own short name; rows of one item share it"),
-    Column("kind", "kind", Choice(_KIND_CHOICES), "item", ", ".join(kind for kind, _ in _KIND_CHOICES)),
-    Column("active", "in use", YesNo(), "item", "yes or no; no is a retired item"),
+    Column("kind", "kind", Choice(_KIND_CHOICES), "item"),
+    Column("active", "in use", YesNo(), "item", "No is a retired item"),
 )
 _LINKS = (
-    Column("fixings", "fixings", Fixings(500), "fact", "code x count; code x count: what fitting one takes"),
+    Column("fixings", "fixings", Fixings(500), "fact", "What fitting one takes: lag-4 x 6; washer x 6"),
     Column("preferred_supplier", "usual supplier", Text(120), "fact", "The supplier whose price counts first"),
-    Column("substitutes", "substitutes", Codes(500), "fact", "code; code: what may stand in for it"),
+    Column("substitutes", "substitutes", Codes(500), "fact", "What may stand in for it, with semicolons"),
 )
 _PRICE = (
-    Column("stick", "stock length ft", Length("ft", most_in=1200), "stick", "16, or 193.5 in; lumber and decking only"),
+    Column("stick", "stock length ft", Length("ft", most_in=1200), "stick", "A row for each length"),
     Column("supplier", "supplier", Text(120), "price", "Whose price this is"),
     Column("amount", "price", Money(), "price", "For one pack or one stick, without sales tax"),
     Column("currency", "currency", Currency(), "price", "USD, CAD; must be the firm’s"),
-    Column("dated", "dated", Day(), "price", "2026-04-06 or 6 Apr 2026"),
+    Column("dated", "dated", Day(), "price", "The day of the price list"),
     Column("valid_until", "valid until", Day(), "price", "Empty where the supplier names no day"),
     Column("note", "price note", Text(200), "price"),
-    Column("starter", "starter", YesNo(), "price", "yes marks a figure to be replaced by your own"),
+    Column("starter", "starter", YesNo(), "price", "Yes marks a figure to be replaced by your own"),
 )
 COLUMNS: tuple[Column, ...] = (
     *_ITEM,

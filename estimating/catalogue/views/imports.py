@@ -102,4 +102,7 @@ def _preview(request: HttpRequest, upload: Import, *, refused: str = "", status:
         shown["seen"] = services.catalogue_digest()
         shown["plan"] = plan = services.plan_of(upload)
         shown["outcome"] = services.outcome_of(plan)
+        shown["bad"] = len(plan.bad_cells)
+        lists = ("bad_cells", "new_items", "changed_items", "prices")
+        shown["cut"] = {name: len(getattr(plan, name)) > SHOWN_AT_MOST for name in lists}
     return fragment(request, PREVIEW, shown, status=status)

@@ -27,7 +27,11 @@ STANDING = "estimating/catalogue/standing.html"
 @require_GET
 def joints(request: HttpRequest) -> HttpResponse:
     places = rules_by_place(JointRule.objects.with_parts().in_order())
-    shown = {"places": places, "uncovered": services.uncovered_places()}
+    shown = {
+        "joint_places": places,
+        "uncovered": services.uncovered_places(),
+        "nothing_yet": not any(rules for _, rules in places),
+    }
     return fragment(request, "estimating/catalogue/joints.html", shown)
 
 
