@@ -205,7 +205,7 @@ def _narrow_rip(boards: BoardRun, board: Lumber, where: str, field: str) -> Find
     split = (board.width_in + boards.last_width_in) / 2
     halves = "Or rip the first and the last board to {0} each."
     cure = Sentence(halves.removeprefix("Or ").capitalize(), (Amount(split, "in"),))
-    if gap is not None:
+    if gap is not None and boards.section != "ramp":  # the ramp has no gap of its own to change
         last = last_width_in(run_in=run, board_in=board.width_in, gap_in=gap)
         sizes = Amount(split, "in"), Amount(gap, "in"), Amount(last, "in")
         cure = Sentence("A gap of {1} leaves {2}. " + halves, sizes)

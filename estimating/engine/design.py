@@ -229,17 +229,17 @@ class _Drafting:
     def _findings(self, whole: Design, layout: Layout, built: Sequence[_Built]) -> list[Finding]:
         found = [*size_findings(layout.picked, whole.deck_area_sqft), *layout.findings]
         found += separate_docks(layout.picked, layout.docks)
-        above = {b.picked.mark: _above_tubs_in(b.picked) for b in built}
-        paths = {b.picked.mark: b.picked.path for b in built}
+        by_mark = {b.picked.mark: b for b in built}
         for b in built:
             found += frame_findings(b.picked)
             found += board_findings(b.boards, b.picked.board, f"{b.picked.path}.decking")
             found += overhang_findings(b.picked, whole.edges)
             found += float_findings(b.picked, b.spots)
         for level in whole.level:
-            tops = level.freeboard_live_in - min(above[mark] for mark in level.sections)
-            field = f"{paths[level.sections[0]]}.flotation"
-            found += lift_findings(level, psf=self.psf, tops_live_in=tops, field=field)
+            first = by_mark[level.sections[0]]
+            above = min(_above_tubs_in(by_mark[mark].picked) for mark in level.sections)
+            field, tub = f"{first.picked.path}.flotation", self._tub(first.spots[0])
+            found += lift_findings(level, psf=self.psf, above_in=above, tub=tub, field=field)
         found += hinge_findings(whole.level, whole.edges)
         if layout.ramp is not None and layout.host is not None:
             found += self._ramp_findings(whole, layout)

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from math import ceil
 
+from .level import Tub
 from .reasons import Amount, Finding, Sentence
 from .result import LevelFloat, SharedEdge
 
@@ -10,8 +11,9 @@ LOW_TOPS_IN = 2.0
 HINGE_STEP_IN = 0.5
 
 
-def lift_findings(level: LevelFloat, *, psf: float, tops_live_in: float, field: str) -> list[Finding]:
+def lift_findings(level: LevelFloat, *, psf: float, above_in: float, tub: Tub, field: str) -> list[Finding]:
     """Stop where the floats go under at the design load, Check where their tops come within 2 in of it."""
+    tops_live_in = level.freeboard_live_in - above_in
     named, load = " and ".join(level.sections), Amount(psf, "psf")
     plural = "s" if len(level.sections) > 1 else ""
     if level.spare_lift_lb < 0:
@@ -30,9 +32,23 @@ def lift_findings(level: LevelFloat, *, psf: float, tops_live_in: float, field: 
     if tops_live_in < LOW_TOPS_IN:
         text = f"Section{plural} {{0}}: float tops stand {{1}} above water at {{2}}."
         headline = Sentence(text, (named, Amount(round(tops_live_in, 1), "in_small"), load))
-        cure = Sentence("One more pair of floats keeps them up when people crowd an edge.")
+        needed = floats_for_dry_tops(load_lb=level.dead_wet_lb + level.live_lb, tub=tub)
+        text = "{0} floats keep them {1} up." if needed else "Take taller floats."
+        cure = Sentence(text, (Amount(needed, "count"), Amount(LOW_TOPS_IN, "in")))
         return [Finding("check", headline, cure, field, "STARTER_LIMITS", "low_tops")]
     return []
+
+
+def floats_for_dry_tops(*, load_lb: float, tub: Tub) -> int:
+    """How many such floats keep their tops 2 in above water under a load; 0 when no number does.
+
+    Source: COMMON_PRACTICE.
+
+    >>> floats_for_dry_tops(load_lb=2740, tub=Tub(16, 46, 600))
+    6
+    """
+    each = tub.gross_lb * (1 - LOW_TOPS_IN / tub.height_in) - tub.own_lb
+    return ceil(load_lb / each - 1e-9) if each > 0 else 0
 
 
 def hinge_findings(levels: Sequence[LevelFloat], edges: Sequence[SharedEdge]) -> list[Finding]:

@@ -81,22 +81,27 @@ def _steepness(worst: Slope, length_in: float) -> list[Finding]:
     drop = Amount(round(abs(worst.drop_in), 1), "in")
     if worst.out_in is None:
         headline = Sentence("The ramp does not reach at {0} water: the drop is {1}.", (worst.level, drop))
-        return [_finding("stop", headline, _longer(worst), "slope_no_reach")]
+        return [_finding("stop", headline, _longer(worst, length_in), "slope_no_reach")]
     if worst.one_in >= COMFORTABLE - 1e-9:
         return []
     angle = Amount(slope_angle_deg(drop_in=abs(worst.drop_in), length_in=length_in), "deg")
     values = worst.level, worst.words, angle
     if worst.one_in < REFUSE:
-        return [_finding("stop", Sentence("Ramp too steep at {0} water: {1}, {2}.", values), _longer(worst), "slope")]
+        return [
+            _finding(
+                "stop", Sentence("Ramp too steep at {0} water: {1}, {2}.", values), _longer(worst, length_in), "slope"
+            )
+        ]
     how = "steep" if worst.one_in < STEEP else "a little steep"
     headline = Sentence(f"Ramp is {how} at {{0}} water: {{1}}, {{2}}.", values)
-    return [_finding("check", headline, _longer(worst), "slope")]
+    return [_finding("check", headline, _longer(worst, length_in), "slope")]
 
 
-def _longer(worst: Slope) -> Sentence:
+def _longer(worst: Slope, length_in: float) -> Sentence:
     comfortable = Amount(length_for_in(drop_in=worst.drop_in, one_in=COMFORTABLE), "in")
-    steep = Amount(length_for_in(drop_in=worst.drop_in, one_in=STEEP), "in")
-    return Sentence("Comfortable is 1:4: a {0} ramp. A {1} ramp gives 1:3.", (comfortable, steep))
+    steep = length_for_in(drop_in=worst.drop_in, one_in=STEEP)
+    text = "Comfortable is 1:4: a {0} ramp." + (" A {1} ramp gives 1:3." if steep > length_in else "")
+    return Sentence(text, (comfortable, Amount(steep, "in")))
 
 
 def _finding(level: str, headline: Sentence, cure: Sentence, code: str) -> Finding:

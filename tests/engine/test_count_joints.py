@@ -1,8 +1,12 @@
+import json
 from dataclasses import replace
 from decimal import Decimal
+from pathlib import Path
 
 import pytest
 
+from estimating import engine
+from estimating.engine.catalogue_file import load_catalogue
 from estimating.engine.design import design
 from estimating.engine.result import Design
 from estimating.engine.spec import Anchor, DockSpec, Flotation, Framing, Joint, Ramp, Section
@@ -10,6 +14,7 @@ from tests.engine.catalogue_for_tests import CATALOGUE, FIRM, RULES
 
 FOUR = Framing(stringer_count=4)
 CHECK_DOCK = Section("A", 192, 72, framing=FOUR, flotation=Flotation(rows=2, columns=3))
+STARTER = Path(engine.__file__).parent / "starter"
 
 
 def lay(*sections: Section, catalogue=CATALOGUE, **more: object) -> Design:
@@ -32,6 +37,13 @@ def test_it_counts_32_bolts_on_a_ramp_with_two_hinge_kits() -> None:
     # Common practice, no source.
     laid = lay(CHECK_DOCK, ramp=Ramp(144), live_load_psf=15)
     assert (laid.bolt_count, laid.ramp_bolt_count) == (48, 32)
+
+
+def test_it_counts_the_known_dock_by_the_starter_catalogue() -> None:
+    # Common practice, no source, on the joint rules the app starts with.
+    catalogue, rules = load_catalogue(json.loads((STARTER / "catalogue.json").read_text()))
+    laid = design(DockSpec("check", (CHECK_DOCK,), ramp=Ramp(48), live_load_psf=10), catalogue, rules)
+    assert (len(laid.floats), laid.bolt_count, laid.ramp_bolt_count) == (6, 48, 32)
 
 
 def test_it_adds_the_bolts_up_on_paper() -> None:

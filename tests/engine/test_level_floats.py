@@ -101,6 +101,18 @@ def test_it_warns_before_the_floats_go_under_and_stops_when_they_do(psf: float, 
     assert [(f.level, f.code) for f in laid.findings if f.code in ("low_tops", "sinks")] == told
 
 
+def test_it_names_a_float_count_that_cures_low_tops() -> None:
+    laid = design(DockSpec("dock", (CHECK_DOCK,), live_load_psf=27), CATALOGUE, FIRM)
+    (finding,) = [f for f in laid.findings if f.code == "low_tops"]
+    needed = finding.cure.values[0].value
+    again = design(
+        DockSpec("dock", (replace(CHECK_DOCK, flotation=Flotation(rows=2, columns=needed // 2)),), live_load_psf=27),
+        CATALOGUE,
+        FIRM,
+    )
+    assert needed == 8 and not [f for f in again.findings if f.code == "low_tops"]
+
+
 def test_it_makes_every_ledger_add_up() -> None:
     laid = design(DockSpec("dock", (CHECK_DOCK,), ramp=Ramp(144), live_load_psf=15), CATALOGUE, FIRM)
     for reason in (laid.level[0].reason, laid.weights[0].reason, laid.ramp.reason):
