@@ -1,4 +1,4 @@
-from django.urls import path, re_path
+from django.urls import path
 
 from estimating.catalogue.views import imports, items, prices, rules, start, suppliers
 
@@ -29,6 +29,6 @@ urlpatterns = [
     path("files/<int:import_id>/", imports.preview, name="import"),
     path("files/<int:import_id>/take-in/", imports.take_in, name="take_in"),
     path("files/<int:import_id>/drop/", imports.drop, name="drop_import"),
-    re_path(r"^files/template\.(?P<ending>csv|xlsx)$", imports.template, name="template"),
-    re_path(r"^files/catalogue\.(?P<ending>csv|xlsx)$", imports.export, name="export"),
+    path("files/template.<slug:ending>", imports.template, name="template"),
+    path("files/catalogue.<slug:ending>", imports.export, name="export"),
 ]

@@ -1,15 +1,11 @@
 """What the catalogue writes, it reads back unchanged."""
 
-from datetime import date
 
 import pytest
 
 from estimating.catalogue import services
-from estimating.catalogue.models import Item, Price, Supplier
+from estimating.catalogue.models import Item, Price
 from estimating.catalogue.sheet.writing import csv_bytes, xlsx_bytes
-from estimating.engine.catalogue_file import starter_catalogue
-
-from .conftest import price
 
 pytestmark = pytest.mark.django_db
 WRITERS = {"csv": csv_bytes, "xlsx": xlsx_bytes}

@@ -1,4 +1,6 @@
-from django.http import HttpRequest, HttpResponse
+from collections.abc import Iterable
+
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
@@ -10,7 +12,7 @@ from estimating.catalogue.forms.imports import UploadForm
 from estimating.catalogue.models import Import, ImportState
 from estimating.catalogue.sheet.columns import COLUMNS
 from estimating.catalogue.sheet.reading import LARGEST_FILE, MOST_ROWS
-from estimating.catalogue.sheet.writing import csv_bytes, xlsx_bytes
+from estimating.catalogue.sheet.writing import Row, csv_bytes, xlsx_bytes
 
 PAGE = "estimating/catalogue/imports.html"
 PREVIEW = "estimating/catalogue/preview.html"
@@ -83,7 +85,9 @@ def export(request: HttpRequest, ending: str) -> HttpResponse:
     return _file(name, ending, services.catalogue_rows(history=request.GET.get("history") == "yes"))
 
 
-def _file(name: str, ending: str, rows) -> HttpResponse:
+def _file(name: str, ending: str, rows: Iterable[Row]) -> HttpResponse:
+    if ending not in WRITERS:
+        raise Http404
     response = HttpResponse(WRITERS[ending](rows), content_type=CONTENT_TYPES[ending])
     response.headers["Content-Disposition"] = f'attachment; filename="{name}.{ending}"'
     response.headers["Cache-Control"] = "private, no-store"
