@@ -87,11 +87,8 @@ def _steepness(worst: Slope, length_in: float) -> list[Finding]:
     angle = Amount(slope_angle_deg(drop_in=abs(worst.drop_in), length_in=length_in), "deg")
     values = worst.level, worst.words, angle
     if worst.one_in < REFUSE:
-        return [
-            _finding(
-                "stop", Sentence("Ramp too steep at {0} water: {1}, {2}.", values), _longer(worst, length_in), "slope"
-            )
-        ]
+        headline = Sentence("Ramp too steep at {0} water: {1}, {2}.", values)
+        return [_finding("stop", headline, _longer(worst, length_in), "slope")]
     how = "steep" if worst.one_in < STEEP else "a little steep"
     headline = Sentence(f"Ramp is {how} at {{0}} water: {{1}}, {{2}}.", values)
     return [_finding("check", headline, _longer(worst, length_in), "slope")]
