@@ -63,7 +63,7 @@ class _Drafting:
         self.rulebook, self.marks = Rulebook(catalogue), Marks()
 
     def design(self) -> Design:
-        layout = lay_out(self.spec, catalogue=self.catalogue, rulebook=self.rulebook, marks=self.marks)
+        layout = lay_out(self.spec, catalogue=self.catalogue, rulebook=self.rulebook)
         finder = JointFinder(layout.picked, layout.dock_lengths_in, self.rulebook)
         frames = [FrameMaker(p, self.marks) for p in layout.picked]
         ramp = self._first_joints(layout, finder, frames)
@@ -149,7 +149,8 @@ class _Drafting:
         return self.psf * ramp.length_in * ramp.width_in / 144 / 2 if ramp else 0.0
 
     def _sum_up(self, layout: Layout, finder: JointFinder, built: Sequence[_Built], ramp: RampDesign | None) -> Design:
-        ramp_pieces = layout.ramp.pieces if layout.ramp else ()
+        sticks = layout.ramp.pieces if layout.ramp else ()
+        ramp_pieces = [replace(s, mark=self.marks.of(s.role, s.item, s.length_in)) for s in sticks]
         ramp_boards = (layout.ramp.boards,) if layout.ramp and layout.ramp.boards else ()
         own = [joint for joint in finder.joints if "ramp" not in joint.sections]
         of_ramp = [joint for joint in finder.joints if "ramp" in joint.sections]

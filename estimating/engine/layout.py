@@ -7,7 +7,7 @@ from .anchors import Anchored, place_anchors
 from .boards import check_boards
 from .defaults import Picked, pick_sections
 from .edges import dock_groups, meet
-from .frame import Marks, check_frame, fill_stringers
+from .frame import check_frame, fill_stringers
 from .limits import Inspector
 from .parts import Catalogue
 from .ramp import RampBuild, build_ramp
@@ -49,7 +49,7 @@ class Layout:
         return lengths
 
 
-def lay_out(spec: DockSpec, *, catalogue: Catalogue, rulebook: Rulebook, marks: Marks) -> Layout:
+def lay_out(spec: DockSpec, *, catalogue: Catalogue, rulebook: Rulebook) -> Layout:
     """Raises SpecFaults with everything that does not fit together in plan, each at its field."""
     inspector = Inspector()
     spacing = catalogue.standing.stringer_spacing_in
@@ -58,7 +58,7 @@ def lay_out(spec: DockSpec, *, catalogue: Catalogue, rulebook: Rulebook, marks: 
     for p in picked:
         check_frame(p, inspector)
         check_boards(p, inspector)
-    ramp = build_ramp(spec.ramp, picked, catalogue, marks, inspector) if spec.ramp else None
+    ramp = build_ramp(spec.ramp, picked, catalogue, inspector) if spec.ramp else None
     anchored = place_anchors(spec.anchors, picked, spec.place, catalogue, inspector)
     accessories, filled = place_accessories(spec, picked, catalogue, rulebook, inspector)
     inspector.stop_here()

@@ -11,7 +11,7 @@ from math import ceil
 
 from .boards import Lay, board_findings, lay_boards
 from .defaults import Picked, check_stock, deck_board, framing_lumber
-from .frame import Marks, stringer_centres, stringer_count
+from .frame import stringer_centres, stringer_count
 from .limits import Inspector
 from .outline import OVERLAP_IN, Box, edge_of, outward, overlap_in
 from .parts import Catalogue, Lumber
@@ -52,9 +52,7 @@ def stringers_for(width_in: float, board: Lumber, thickness_in: float) -> int:
     return max(least, by_boards)
 
 
-def build_ramp(
-    ramp: Ramp, picked: Sequence[Picked], catalogue: Catalogue, marks: Marks, inspector: Inspector
-) -> RampBuild | None:
+def build_ramp(ramp: Ramp, picked: Sequence[Picked], catalogue: Catalogue, inspector: Inspector) -> RampBuild | None:
     """The ramp on its edge, or None with the faults noted: it must fit its edge, clear the dock, and suit its stock."""
     host = _host(ramp, picked)
     edge = edge_of(host.box, ramp.edge)
@@ -74,7 +72,7 @@ def build_ramp(
         return None
     check_stock("ramp.length_in", "Ramp stringers", ramp.length_in, lumber, inspector)
     check_stock("ramp.width_in", "Ramp boards", ramp.width_in, board, inspector)
-    return _built(ramp, layout, _Stuff(lumber, board, catalogue.standing.gap_in), marks)
+    return _built(ramp, layout, _Stuff(lumber, board, catalogue.standing.gap_in))
 
 
 def finish_ramp(build: RampBuild, hardware_lb: float) -> RampDesign:
@@ -167,7 +165,7 @@ def _bought(ramp: Ramp, layout: _Layout, catalogue: Catalogue) -> RampBuild:
     return RampBuild(ramp, ramp.section, *ends, layout.box, (), None, (), weight, tuple(findings))
 
 
-def _built(ramp: Ramp, layout: _Layout, stuff: _Stuff, marks: Marks) -> RampBuild:
+def _built(ramp: Ramp, layout: _Layout, stuff: _Stuff) -> RampBuild:
     lumber, board = stuff.lumber, stuff.board
     thick = lumber.thickness_in
     count = stringers_for(ramp.width_in, board, thick)
@@ -178,7 +176,7 @@ def _built(ramp: Ramp, layout: _Layout, stuff: _Stuff, marks: Marks) -> RampBuil
         thickness_in=thick,
         count=max(1, ceil((ramp.length_in - thick) / CROSS_SPACING_IN - 1e-6)) + 1,
     )
-    saw = _Saw(layout, lumber, marks)
+    saw = _Saw(layout, lumber)
     pieces = [saw.piece("ramp stringer", (0, c - thick / 2, ramp.length_in, c + thick / 2)) for c in centres]
     ends = []
     for line in lines:
@@ -197,14 +195,13 @@ def _built(ramp: Ramp, layout: _Layout, stuff: _Stuff, marks: Marks) -> RampBuil
 class _Saw:
     layout: _Layout
     lumber: Lumber
-    marks: Marks
 
     def piece(self, role: str, own: tuple[float, float, float, float]) -> Piece:
         out0, across0, out1, across1 = own
         length = round(out1 - out0 if role == "ramp stringer" else across1 - across0, 9)
         lumber = self.lumber
         return Piece(
-            self.marks.of(role, lumber.code, length),
+            "",  # marked once the dock has its letters
             "ramp",
             role,
             lumber.code,

@@ -6,7 +6,7 @@ from estimating.engine.design import design
 from estimating.engine.frame import cross_lines, letters
 from estimating.engine.reasons import SpecFaults
 from estimating.engine.result import Design
-from estimating.engine.spec import Decking, DockSpec, FloatPlace, Flotation, Framing, Section
+from estimating.engine.spec import Decking, DockSpec, FloatPlace, Flotation, Framing, Ramp, Section
 from tests.engine.catalogue_for_tests import CATALOGUE, FIRM
 
 
@@ -47,6 +47,12 @@ def test_it_gives_identical_pieces_one_mark_over_the_whole_dock() -> None:
         by_mark.setdefault(piece.mark, set()).add((piece.role, piece.item, piece.length_in))
     assert all(len(kinds) == 1 for kinds in by_mark.values())
     assert len(set(by_mark)) == len({kind for kinds in by_mark.values() for kind in kinds})
+
+
+def test_it_letters_the_dock_before_the_ramp() -> None:
+    laid = lay(Section("A", 96, 72), ramp=Ramp(96))
+    marks = list(dict.fromkeys((piece.mark, piece.section) for piece in laid.pieces))
+    assert marks == [("a", "A"), ("b", "A"), ("c", "A"), ("d", "A"), ("e", "ramp"), ("f", "ramp")]
 
 
 def test_it_runs_out_of_letters_into_pairs() -> None:
