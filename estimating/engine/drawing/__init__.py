@@ -1,6 +1,7 @@
 """Drawings to scale of a design: plan and side elevation as SVG, for screen, phone and paper."""
 
+from estimating.engine.drawing.fan import Ray, slope_fan
 from estimating.engine.drawing.scene import Trim, level_trims
 from estimating.engine.drawing.sheet import Drawing, Sheet, draw, plan_and_elevation
 
-__all__ = ["Drawing", "Sheet", "Trim", "draw", "level_trims", "plan_and_elevation"]
+__all__ = ["Drawing", "Ray", "Sheet", "Trim", "draw", "level_trims", "plan_and_elevation", "slope_fan"]

@@ -64,8 +64,10 @@ def survey(scene: Scene, from_x: float, to_x: float, floor_z: float) -> Ground:
 
 
 def _bank_foot(scene: Scene, floor_z: float) -> list[tuple[float, float]]:
+    """As much of the bank as goes under water; below that nothing is known, and the foot stands for it."""
     low = max(-UNKNOWN_BELOW_IN / 2, floor_z)
-    return [(scene.shore_x + (scene.bank_z - low) * BANK_SLOPE, low)]
+    foot = scene.shore_x + (scene.bank_z - low) * BANK_SLOPE
+    return [(foot, low), (foot, floor_z)]
 
 
 def _clip(points: list[tuple[float, float]], from_x: float, to_x: float) -> list[tuple[float, float]]:
@@ -75,7 +77,9 @@ def _clip(points: list[tuple[float, float]], from_x: float, to_x: float) -> list
         if a > b or (a == b and x0 != x1):
             continue
         ends = [(x, z1 if x1 == x0 else z0 + (z1 - z0) * (x - x0) / (x1 - x0)) for x in (a, b)]
-        kept += [end for end in ends if not kept or end != kept[-1]]
+        for end in ends:
+            if not kept or end != kept[-1]:
+                kept.append(end)
     return kept
 
 
@@ -102,9 +106,10 @@ def draw_ground(canvas: Canvas, view: View, ground: Ground) -> None:
     """The ground line where it was measured, dashed where it is only carried on, and words where it is unknown."""
     points = [view.at(x, z) for x, z in ground.points]
     if ground.measured_to is None:
-        if points:
-            canvas.polyline(points, width=canvas.pen.cut, data_part="ground")
-            symbols.ground_hatch(canvas, points)
+        bank = points[:-1]
+        if bank:
+            canvas.polyline(bank, width=canvas.pen.cut, data_part="ground")
+            symbols.ground_hatch(canvas, bank)
         return
     solid = [p for p in ground.points if p[0] <= ground.measured_to]
     beyond = [p for p in ground.points if p[0] >= ground.measured_to]

@@ -314,7 +314,8 @@ def _corner_spots(plan: Plan, deck: Deck, corner: tuple[str, str]) -> list[tuple
     out = Lettering(size, 600, "end" if end == "shore" else "start", WATER, plan.canvas.pen.ground)
     over = Lettering(size, 600, "start" if end == "shore" else "end", WATER, plan.canvas.pen.ground)
     above = y0 - 7 if side == "left" else y1 + 7 + 0.75 * size
-    return [((x + step, y), out), ((x, above), over)]
+    inside = 5 if end == "shore" else -5
+    return [((x + step, y), out), ((x + inside, above), over)]
 
 
 def _captions(plan: Plan) -> None:

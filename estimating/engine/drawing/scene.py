@@ -143,7 +143,7 @@ def stage(design: Design, trims: Sequence[Trim] = ()) -> Scene:
         for order, section in enumerate(design.spec.sections)
     )
     walk = _walk(design, {d.mark: d for d in decks})
-    shore_x = _shore_x(walk, decks)
+    shore_x = _shore_x(design, walk, decks)
     return Scene(
         decks=decks,
         walk=walk,
@@ -192,11 +192,14 @@ def _walk(design: Design, decks: dict[str, Deck]) -> Walk | None:
     )
 
 
-def _shore_x(walk: Walk | None, decks: Sequence[Deck]) -> float | None:
+def _shore_x(design: Design, walk: Walk | None, decks: Sequence[Deck]) -> float | None:
+    """Where the shore stands, when a ramp comes from it or something is known of it and the dock begins there."""
     if walk is not None:
         return walk.shore_x if walk.edge == "shore" else None
+    place = design.spec.place
+    known = bool(place.depths) or place.bank_height_in is not None
     nearest = min(d.x0 for d in decks)
-    return 0.0 if 0 <= nearest <= NEAR_SHORE_IN else None
+    return 0.0 if known and 0 <= nearest <= NEAR_SHORE_IN else None
 
 
 def _levels(design: Design) -> tuple[Level, ...]:

@@ -7,7 +7,7 @@ from estimating.engine.drawing import symbols, words
 from estimating.engine.drawing.canvas import PAPER, PHONE, SCREEN, Canvas, View
 from estimating.engine.drawing.elevation import LADDER_ABOVE_IN, Side, draw_elevation
 from estimating.engine.drawing.figures import Speak
-from estimating.engine.drawing.ground import UNKNOWN_BELOW_IN, survey
+from estimating.engine.drawing.ground import UNKNOWN_BELOW_IN, Ground, survey
 from estimating.engine.drawing.plan import Plan, draw_plan, letter_plan
 from estimating.engine.drawing.plan_dimensions import dimension_plan
 from estimating.engine.drawing.scene import Scene, Trim, stage
@@ -191,12 +191,15 @@ class _Layout:
         to_x = (view.x(scene.x1) + self._water_px() - view.left_px) / view.scale
         ground = survey(scene, from_x, to_x, self._floor_z())
         draw_elevation(Side(canvas, view, scene, self.design, ground, sheet.speak, sheet.wide))
-        self._scale_bar(canvas, view, view.y(ground.z_at(from_x + 90 / view.scale)))
+        self._scale_bar(canvas, view, ground)
 
-    def _scale_bar(self, canvas: Canvas, view: View, ground_px: float) -> None:
+    def _scale_bar(self, canvas: Canvas, view: View, ground: Ground) -> None:
+        """Bottom left, under the bank where there is one, clear of the ground line and of all lettering."""
         step_in, marks = self._bar_steps(view.scale)
         lowest, x = canvas.bounds[3], view.x(self._ramp_x()) - self._margins()[0] + EDGE
-        y = max(lowest - 8, ground_px + 34) if self.scene.shore_x is not None else lowest + 26
+        reach_in = 4 * step_in + 24 / view.scale
+        under = min(ground.z_at(ground.from_x + reach_in * part / 8) for part in range(9))
+        y = max(lowest - 8, view.y(under) + 34) if self.scene.shore_x is not None else lowest + 26
         while not canvas.is_free((x, y - 18, x + 4 * step_in * view.scale + 20, y + 6)):
             y += 4
         symbols.scale_bar(canvas, (x, y), step_in * view.scale, marks)

@@ -100,6 +100,10 @@ class Worked:
         return min(self.groups, key=lambda group: group.awash_people)
 
     @property
+    def float_count(self) -> int:
+        return len(self.design.floats)
+
+    @property
     def has_money(self) -> bool:
         return self.price_reason is not None
 

@@ -244,9 +244,14 @@ class SpecForm:
         return self.dock.given["note"]
 
     def blame(self, faults: Sequence[Fault]) -> list[Trouble]:
-        """The engine's faults, each at its box."""
-        boxes = Boxes(self)
-        return [Trouble(fault.message, boxes.at(fault.field)) for fault in faults]
+        """The engine's faults, each at its box; one for a box that several sections share."""
+        boxes, seen, found = Boxes(self), set(), []
+        for fault in faults:
+            box = boxes.at(fault.field)
+            if box is None or box.html_name not in seen:
+                found.append(Trouble(fault.message, box))
+                seen.add(box.html_name if box else "")
+        return found
 
     def show(self, troubles: Sequence[Trouble], speak: Callable[[Amount], str]) -> None:
         """Write the engine's faults at their boxes, for a page drawn whole."""
@@ -255,6 +260,8 @@ class SpecForm:
                 trouble.box.form.add_error(trouble.box.name, trouble.message.say(speak))
 
     # What the page shows
+
+    more_rows = (("hire", "Another hire"), ("sub", "Another subcontract"), ("fee", "Another fee"))
 
     def signatures(self) -> dict[str, str]:
         """What each region of the page was drawn for; a region is drawn again when this changes."""
@@ -270,6 +277,12 @@ class SpecForm:
             "fittings": f"{len(self.fittings)}|{marks}",
             "work": f"{len(self.hires)}|{len(self.subcontracts)}|{len(self.fees)}",
         }
+
+    @property
+    def row_counts(self) -> dict[str, int]:
+        rows = {"anchor": self.anchor_rows, "fit": self.fittings, "hire": self.hires}
+        rows |= {"sub": self.subcontracts, "fee": self.fees}
+        return {name: len(forms) for name, forms in rows.items()}
 
     def regions_to_draw(self) -> list[str]:
         return [name for name, drawn in self.signatures().items() if self.data.get(f"drawn-{name}") != drawn]

@@ -91,6 +91,15 @@ class PartForm(FirmForm):
             gone = picked and picked not in {code for code, _ in offered}
             self.fields[name].choices = [*offered, (picked, f"{picked}, not on the list")] if gone else offered
 
+    def put_aside(self) -> list[tuple[str, str]]:
+        """What was typed in boxes that do not show now: carried along, so that it is there when they show again."""
+        keys = [self.add_prefix(name) for name in self.base_fields if name not in self.shown()]
+        return [(key, self.data[key]) for key in keys if self.data.get(key)]
+
+    def shown(self) -> set[str]:
+        """The boxes that always show."""
+        return set()
+
     @classmethod
     def typed_value(cls, name: str, value: Any) -> str:
         """The text that reads back as this value."""

@@ -21,7 +21,7 @@ def _section_choices(marks: Sequence[str], open_words: str) -> list[tuple[str, s
 
 
 class RampForm(PartForm):
-    kind = pick("Ramp")
+    kind = pick("Built or bought")
     length = LengthField(label="Length", required=False, above_zero=True)
     width = LengthField(label="Width", required=False, above_zero=True)
     hinge = LevelField(label="Hinge height", required=False, may_be_unknown=True)
@@ -45,6 +45,9 @@ class RampForm(PartForm):
     @property
     def wanted(self) -> bool:
         return bool(self.data.get("ramp-kind"))
+
+    def shown(self) -> set[str]:
+        return {"kind"}
 
     def clean(self) -> dict[str, Any]:
         given = super().clean()
@@ -98,7 +101,7 @@ class AnchorsForm(PartForm):
     """Anchors by one rule: at the lake end, or at all four corners of the dock."""
 
     plan = pick(
-        "Anchors",
+        "How many",
         [
             ("", "none"),
             ("two", "two, at the lake end"),
@@ -113,6 +116,9 @@ class AnchorsForm(PartForm):
     def __init__(self, data: QueryDict, *, stock: Stock) -> None:
         super().__init__(data, prefix="anchors")
         self.offer(item=stock.or_usual("anchor", stock.goods("anchor")))
+
+    def shown(self) -> set[str]:
+        return {"plan"}
 
     @property
     def policy(self) -> str:

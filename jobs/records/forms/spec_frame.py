@@ -43,10 +43,10 @@ class FrameForm(PartForm):
     """What all sections have, unless a section says otherwise."""
 
     stringer = pick("Stringers")
-    stringer_count = CountField(label="How many", max_value=60)
+    stringer_count = CountField(label="Stringers, number", max_value=60)
     header = pick("End frames")
     cross_member = pick("Cross members")
-    cross_spacing = _inches("Cross members, at most")
+    cross_spacing = _inches("Cross members apart")
     board = pick("Deck boards")
     direction = pick("Boards run", DIRECTIONS)
     gap = _inches("Gap")

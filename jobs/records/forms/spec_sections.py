@@ -52,7 +52,7 @@ class PlaceForm(PartForm):
 class JointsForm(PartForm):
     """The kind of every joint: by one rule, or each its own."""
 
-    joints = pick("Joints", POLICIES)
+    joints = pick("How sections are joined", POLICIES)
 
     def __init__(self, data: QueryDict, *, pairs: Sequence[tuple[str, str]], usual: Iterable[Joint]) -> None:
         super().__init__(data)

@@ -5,6 +5,7 @@ from typing import Any
 
 from django import forms
 from django.forms import BoundField
+from django.http import QueryDict
 
 from contractor.company.fields import LengthField
 from estimating.engine.spec import DockSpec
@@ -68,10 +69,14 @@ class ShapeForm(PartForm):
         named = self.data.get("shape", "")
         return named if named in BOXES else "straight"
 
-    def clean(self) -> dict[str, Any]:
-        given = super().clean()
+    def __init__(self, data: QueryDict) -> None:
+        super().__init__(data)
         for name, label in BOXES[self.shape_name].items():
             self.fields[name].label = label
+
+    def clean(self) -> dict[str, Any]:
+        given = super().clean()
+        for name in BOXES[self.shape_name]:
             if name not in self.errors and given.get(name) in (None, "") and name != "count":
                 field = self.fields[name]
                 self.add_error(name, field.missing() if isinstance(field, LengthField) else "Fill this in.")
@@ -84,6 +89,9 @@ class ShapeForm(PartForm):
         self.is_valid()
         for name in BOXES[self.shape_name]:
             yield self[name]
+
+    def shown(self) -> set[str]:
+        return {"shape", *BOXES[self.shape_name]}
 
     def sizes(self) -> Sizes | None:
         """None while a size is missing or cannot be read, and for a dock placed section by section."""

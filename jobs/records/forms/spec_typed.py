@@ -8,7 +8,7 @@ from contractor.company.current import units
 from contractor.quantities import format_length
 from estimating.engine.outline import box_of
 from estimating.engine.spec import DockSpec, Joint, Section
-from jobs.records.documents.spec_shapes import lay_out, touching, usual_joints
+from jobs.records.documents.spec_shapes import FREE, lay_out, touching, usual_joints
 
 from . import spec_frame as frame
 from .spec_fields import prefixed
@@ -24,7 +24,8 @@ def typed_spec(spec: DockSpec) -> QueryDict:
     common = frame.common_values(spec)
     text |= frame.FrameForm.typed(common)
     for section in spec.sections:
-        text |= prefixed(f"at-{section.mark}", PlaceForm.typed(section))
+        if text["shape"] == FREE:
+            text |= prefixed(f"at-{section.mark}", PlaceForm.typed(section))
         own = frame.own_values(section, common)
         if own:
             text[f"owns-{section.mark}"] = "on"

@@ -1,6 +1,7 @@
 """The spec page: typed left, worked out right, redrawn as it changes."""
 
 from dataclasses import dataclass
+from decimal import Decimal
 from typing import Any
 
 from django.core.exceptions import PermissionDenied, ValidationError
@@ -14,8 +15,11 @@ from contractor.company.access import OFFICE, office_only, signed_in
 from contractor.company.once import address_of, remember_address, use_key
 from contractor.company.views.firm import seen
 from contractor.htmx import fragment, go, wants_piece
+from contractor.money import MoneyNotUnderstood, parse_money
 from estimating.engine.reasons import SpecFaults
 from estimating.engine.spec import DockSpec
+from estimating.quotes.models import Quote
+from estimating.quotes.services import DraftExists, draft_quote
 from jobs.records import services
 from jobs.records.documents.spec_drawing import drawing_pdf
 from jobs.records.documents.spec_results import Books, Worked, kept_words, open_books, speak, work_out
@@ -24,10 +28,10 @@ from jobs.records.forms.spec_typed import typed_spec
 from jobs.records.models import Job, SpecRevision
 from jobs.records.services.kept_checks import keep_check as write_down
 from jobs.records.services.kept_checks import kept_checks
-from jobs.records.services.specs import last_saved
+from jobs.records.services.spec_page import last_saved
 
 PAGE = "jobs/records/spec.html"
-KEEP, KEEP_BESIDE = "keep", "keep-beside"
+KEEP, KEEP_BESIDE, TO_QUOTE = "keep", "keep-beside", "quote"
 
 
 @dataclass(frozen=True)
@@ -65,7 +69,7 @@ def spec(request: HttpRequest, number: str, letter: str) -> HttpResponse:
     look = _look(request, revision, books, form)
     if form.asked == KEEP_BESIDE and look.spec is not None:
         return _keep_beside(request, revision, look.spec, note=form.note)
-    if form.asked == KEEP and look.spec is not None and look.worked is not None:
+    if form.asked in (KEEP, TO_QUOTE) and look.worked is not None:
         return _keep(request, revision, form, look)
     return _page(request, revision, form, look, status=422 if look.troubles else 200)
 
@@ -138,12 +142,23 @@ def _work_out(request: HttpRequest, revision: SpecRevision, books: Books, spec: 
 
 def _keep(request: HttpRequest, revision: SpecRevision, form: SpecForm, look: Look) -> HttpResponse:
     try:
-        services.save_spec(revision, spec=look.spec, seen_version=seen(request), by=request.staff, note=form.note)
+        kept = services.save_spec(
+            revision, spec=look.spec, seen_version=seen(request), by=request.staff, note=form.note
+        )
     except services.SpecChangedMeanwhile as conflict:
-        return _page(request, revision, form, look, conflict=conflict, status=409)
+        return _page(request, conflict.revision, form, look, conflict=conflict, status=409)
     except services.SpecFrozen:
         return _page(request, _revision(revision.job.number, revision.letter), form, look, frozen=True, status=409)
-    return go(request, revision)
+    return go(request, _quote(request, kept) if form.asked == TO_QUOTE else kept)
+
+
+def _quote(request: HttpRequest, revision: SpecRevision) -> Quote:
+    """The quote being written for this job, begun from this revision if there is none."""
+    facts = {"spec_letter": revision.letter, "spec_document": revision.document}
+    try:
+        return draft_quote(revision.job, **facts, by=request.staff, on=timezone.localdate())
+    except DraftExists as being_written:
+        return being_written.quote
 
 
 def _keep_beside(request: HttpRequest, revision: SpecRevision, spec: DockSpec, *, note: str) -> HttpResponse:
@@ -161,7 +176,8 @@ def _page(
     request: HttpRequest, revision: SpecRevision, form: SpecForm, look: Look, *, status: int = 200, **more: Any
 ) -> HttpResponse:
     form.show(look.troubles, speak)
-    shown = {**_shown(request, revision, form, look), "saved_at": last_saved(revision), **more}
+    before = revision.job.spec_revisions.filter(position__lt=revision.position).newest_first().first()
+    shown = {**_shown(request, revision, form, look), "saved_at": last_saved(revision), "before": before, **more}
     return fragment(request, PAGE, shown, status=status)
 
 
@@ -196,6 +212,19 @@ def _shown(request: HttpRequest, revision: SpecRevision, form: SpecForm, look: L
         "worked": look.worked,
         "troubles": look.troubles,
         "signatures": form.signatures(),
-        "editable": office and not revision.frozen and revision.job.is_open,
+        "editable": office and revision.job.is_open and (not revision.frozen or request.method == "POST"),
         "office": office,
+        "was": _price_before(request, look),
     }
+
+
+def _price_before(request: HttpRequest, look: Look) -> Decimal | None:
+    """The price the page was opened with, for those who see money."""
+    if not request.staff.has_money:
+        return None
+    if request.method == "GET":
+        return look.worked.estimate.price.price if look.worked else None
+    try:
+        return parse_money(request.POST.get("was", ""))
+    except MoneyNotUnderstood:
+        return None
