@@ -1,16 +1,14 @@
 from datetime import date
 
 import pytest
+from django.test import Client as Browser
 
 from contractor.company.models import Role, Staff
 from jobs.records import services
 from jobs.records.models import Client, Job, Site
+from tests.people import browser_of, person
 
 TODAY = date(2026, 3, 19)
-
-
-def make_person(login: str = "merrit", role: str = Role.OFFICE) -> Staff:
-    return Staff.objects.create_user(login, "a long password", name=login.title() + " Vale", role=role)
 
 
 def make_client(by: Staff | None = None, **facts) -> Client:
@@ -31,9 +29,21 @@ def make_job(by: Staff, **facts) -> Job:
 
 @pytest.fixture
 def merrit(db) -> Staff:
-    return make_person()
+    return person(Role.OFFICE)
 
 
 @pytest.fixture
 def job(merrit: Staff) -> Job:
     return make_job(merrit)
+
+
+@pytest.fixture
+def desk(merrit: Staff) -> Browser:
+    """The office's browser."""
+    return browser_of(merrit)
+
+
+@pytest.fixture
+def crew(db) -> Browser:
+    """The crew lead's browser."""
+    return browser_of(person(Role.CREW_LEAD))

@@ -10,8 +10,9 @@ from django.db import connection
 from contractor.company.models import Staff
 from jobs.records import services
 from jobs.records.models import Job
+from tests.people import person
 
-from .conftest import make_client, make_job, make_person, make_site
+from .conftest import make_client, make_job, make_site
 
 
 def test_it_counts_within_the_year_and_starts_again_in_the_next(merrit: Staff) -> None:
@@ -35,7 +36,7 @@ def test_it_goes_on_past_a_thousand(merrit: Staff, settings) -> None:
 
 @pytest.mark.django_db(transaction=True)
 def test_it_neither_skips_nor_repeats_when_eight_people_call_at_once() -> None:
-    by, client, site = make_person(), make_client(), make_site()
+    by, client, site = person(), make_client(), make_site()
 
     def open_three(caller: int) -> list[str]:
         try:

@@ -11,6 +11,7 @@ from jobs.records.models import Client, Ending, Job, NoteKind, Site
 from jobs.records.services.finding import known_clients, known_sites
 
 NEW = "new"
+GONE = {"invalid_choice": "That one is not in the book any more. Choose again."}
 JOB_FACTS = (
     "their_words",
     "rough_size",
@@ -31,7 +32,9 @@ class EnquiryForm(FirmForm):
     )
     phones = forms.CharField(label="Phone", max_length=120, required=False)
     email = forms.EmailField(label="Email", required=False)
-    client = forms.ChoiceField(label="Is this one of them?", required=False, widget=forms.RadioSelect)
+    client = forms.ChoiceField(
+        label="Is this one of them?", required=False, widget=forms.RadioSelect, error_messages=GONE
+    )
 
     water_body = forms.CharField(
         label="Lake, river or bay",
@@ -40,7 +43,9 @@ class EnquiryForm(FirmForm):
         widget=forms.TextInput(attrs={"list": "waters", "autocomplete": "off"}),
     )
     site_name = forms.CharField(label="Lot or road", max_length=120, required=False)
-    site = forms.ChoiceField(label="Is it one of these places?", required=False, widget=forms.RadioSelect)
+    site = forms.ChoiceField(
+        label="Is it one of these places?", required=False, widget=forms.RadioSelect, error_messages=GONE
+    )
 
     their_words = forms.CharField(
         label="What they want, in their words", required=False, widget=forms.Textarea(attrs={"rows": 3})
@@ -59,7 +64,10 @@ class EnquiryForm(FirmForm):
         super().__init__(*args, **kwargs)
         typed = self.data if self.is_bound else self.initial
         self.clients = known_clients(
-            names=_lines(typed.get("names", "")), phones=typed.get("phones", ""), email=typed.get("email", "")
+            names=_lines(typed.get("names", "")),
+            phones=typed.get("phones", ""),
+            email=typed.get("email", ""),
+            chosen=typed.get("client", ""),
         )
         chosen = _chosen(typed.get("client"), self.clients)
         self.sites = known_sites(water_body=typed.get("water_body", ""), name=typed.get("site_name", ""), client=chosen)

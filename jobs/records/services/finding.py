@@ -30,9 +30,9 @@ def find_jobs(typed: str) -> Found:
     return Found(list(matching.in_full().open_first()[:MOST_FOUND]), more=max(count - MOST_FOUND, 0))
 
 
-def known_clients(*, names: str, phones: str = "", email: str = "") -> list[Client]:
-    """Clients that may be the one who calls: all the names typed, or their phone, or their email."""
-    found: dict[int, Client] = {}
+def known_clients(*, names: str, phones: str = "", email: str = "", chosen: str = "") -> list[Client]:
+    """Clients that may be the one who calls: the one chosen, all the names typed, or their phone, or their email."""
+    found = {client.pk: client for client in _by_id(Client, chosen)}
     digits = "".join(filter(str.isdigit, phones))
     for typed in (names if len(names.strip()) >= 2 else "", phones if len(digits) >= 5 else "", email):
         if typed.strip():
@@ -40,12 +40,18 @@ def known_clients(*, names: str, phones: str = "", email: str = "") -> list[Clie
     return list(found.values())[:MOST_KNOWN]
 
 
-def known_sites(*, water_body: str = "", name: str = "", client: Client | None = None) -> list[Site]:
-    """Sites that may be meant: those of this client, and those whose water and road match what was typed."""
-    found = {site.pk: site for site in Site.objects.of_client(client.pk)[:MOST_KNOWN]} if client else {}
+def known_sites(*, water_body: str = "", name: str = "", client: Client | None = None, chosen: str = "") -> list[Site]:
+    """Sites that may be meant: the one chosen, those of this client, those whose water and road were typed."""
+    found = {site.pk: site for site in _by_id(Site, chosen)}
+    if client:
+        found |= {site.pk: site for site in Site.objects.of_client(client.pk)[:MOST_KNOWN]}
     if len(name.strip()) >= 2:
         found |= {site.pk: site for site in Site.objects.found_by(f"{water_body} {name}")[:MOST_KNOWN]}
     return list(found.values())[:MOST_KNOWN]
+
+
+def _by_id(model: type[Client] | type[Site], typed: str) -> list:
+    return list(model.objects.filter(pk=int(typed))) if typed.isdecimal() and len(typed) < 12 else []
 
 
 def _by_number(typed: str) -> Job | None:

@@ -2,7 +2,7 @@
 
 from django.core.exceptions import ValidationError
 from django.db import transaction
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods
 
@@ -39,6 +39,8 @@ def new(request: HttpRequest) -> HttpResponse:
 @require_GET
 def known(request: HttpRequest, what: str) -> HttpResponse:
     """The clients or sites we know that look like what is being typed."""
+    if what not in ("clients", "sites"):
+        raise Http404
     form = EnquiryForm(initial=request.GET.dict())
     return fragment(request, f"{PAGE}#{what}", {"form": form, "waters": _waters()})
 
