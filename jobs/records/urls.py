@@ -1,4 +1,4 @@
-from django.urls import path
+from django.urls import include, path
 
 from jobs.records.views import clients, enquiry, finding, jobs, permits, revisions, sheet, sites, water
 
@@ -23,6 +23,7 @@ urlpatterns = [
     path("jobs/<str:number>/specs/<str:letter>/next/", revisions.carry_on, name="next_revision"),
     path("jobs/<str:number>/specs/<str:letter>/copy/", revisions.copy, name="copy_spec"),
     path("jobs/<str:number>/specs/<str:letter>/file/", revisions.save_file, name="spec_file"),
+    path("jobs/<str:number>/spec/", include("jobs.records.spec_urls")),
     path("jobs/<str:number>/site-sheet/", sheet.site_sheet, name="site_sheet"),
     path("jobs/<str:number>/site-sheet.pdf", sheet.site_sheet_pdf, name="site_sheet_pdf"),
     path("site-sheet.pdf", sheet.blank_sheet_pdf, name="blank_sheet_pdf"),
