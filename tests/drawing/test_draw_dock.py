@@ -121,6 +121,15 @@ def test_it_draws_a_line_between_any_two_boards_where_boards_are_on() -> None:
     assert boards.get("d").count("M") == count - 1
 
 
+def test_it_shows_boards_and_frame_of_a_dock_of_one_section() -> None:
+    svg = svg_of(docks.platform())
+    whole, (laid,) = reading.rect_box(reading.parts(svg, "section")[0]), reading.parts(svg, "laid")
+    box = reading.rect_box(laid)
+    assert box[0] == whole[0] and (box[2] - box[0]) / (whole[2] - whole[0]) == pytest.approx(0.5, abs=0.03)
+    assert len(reading.parts(svg, "members")) == 1
+    assert "A, boards half on" in reading.texts(svg)
+
+
 def test_it_shows_members_only_where_boards_are_off() -> None:
     svg = svg_of(docks.straight())
     (members,) = reading.parts(svg, "members")

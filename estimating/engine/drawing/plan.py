@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from math import hypot
 
 from estimating.engine.drawing import figures, symbols
@@ -140,33 +141,39 @@ def _hinges(plan: Plan, start: Point, end: Point) -> None:
 def _deck(plan: Plan, deck: Deck) -> None:
     canvas, view = plan.canvas, plan.view
     box = view.box(deck.x0, deck.y0, deck.x1, deck.y1)
-    fill = TIMBER if deck.boards_on else canvas.pen.ground
+    fill = TIMBER if deck.boards == "on" else canvas.pen.ground
     canvas.rect(box, width=canvas.pen.cut, fill=fill, data_part="section", data_mark=deck.mark)
-    if deck.boards_on:
+    if deck.boards != "on":
+        members = [view.box(p.x0_in, p.y0_in, p.x1_in, p.y1_in) for p in plan.design.pieces if p.section == deck.mark]
+        canvas.rects(members, width=canvas.pen.hair, fill=TIMBER, data_part="members")
+    if deck.boards != "off":
         for run in plan.design.boards:
             if run.section == deck.mark:
                 _boards(plan, deck, run)
-    else:
-        members = [view.box(p.x0_in, p.y0_in, p.x1_in, p.y1_in) for p in plan.design.pieces if p.section == deck.mark]
-        canvas.rects(members, width=canvas.pen.hair, fill=TIMBER, data_part="members")
     _floats(plan, deck)
     canvas.rect(box, width=canvas.pen.cut)
 
 
 def _boards(plan: Plan, deck: Deck, run: BoardRun) -> None:
-    """A line in the middle of every gap between boards."""
-    view = plan.view
-    gaps = [(left[1] + right[0]) / 2 for left, right in zip(run.edges_in, run.edges_in[1:], strict=False)]
+    """A line in the middle of every gap between boards; half the deck of a dock of one section."""
+    gaps = [(one[1] + other[0]) / 2 for one, other in pairwise(run.edges_in)]
     turned = next(s.turned for s in plan.design.spec.sections if s.mark == deck.mark)
     along_x = (run.direction == "across") != turned
-    reach = (deck.x1 - deck.x0 if along_x else deck.y1 - deck.y0) * view.scale
-    if not gaps or reach / (len(gaps) + 1) < FINEST_BOARD_PX:
-        return
-    if along_x:
-        lines = [(view.at(deck.x0 + g, deck.y0), view.at(deck.x0 + g, deck.y1)) for g in gaps]
-    else:
-        lines = [(view.at(deck.x0, deck.y0 + g), view.at(deck.x1, deck.y0 + g)) for g in gaps]
-    plan.canvas.lines(lines, width=plan.canvas.pen.hair, stroke=GRAIN, data_part="boards")
+    whole = deck.x1 - deck.x0 if along_x else deck.y1 - deck.y0
+    laid = min(gaps, key=lambda gap: abs(gap - whole / 2)) if deck.boards == "half" and gaps else whole
+
+    def stroke(at: float) -> tuple[Point, Point]:
+        if along_x:
+            return plan.view.at(deck.x0 + at, deck.y0), plan.view.at(deck.x0 + at, deck.y1)
+        return plan.view.at(deck.x0, deck.y0 + at), plan.view.at(deck.x1, deck.y0 + at)
+
+    canvas = plan.canvas
+    if laid < whole:
+        end = (deck.x0 + laid, deck.y1) if along_x else (deck.x1, deck.y0 + laid)
+        canvas.rect(plan.view.box(deck.x0, deck.y0, *end), width=canvas.pen.outline, fill=TIMBER, data_part="laid")
+    if whole * plan.view.scale / (len(gaps) + 1) >= FINEST_BOARD_PX:
+        lines = [stroke(gap) for gap in gaps if gap < laid]
+        canvas.lines(lines, width=canvas.pen.hair, stroke=GRAIN, data_part="boards")
 
 
 def _floats(plan: Plan, deck: Deck) -> None:
@@ -210,7 +217,9 @@ def _plate(plan: Plan, joint: JointPoint) -> None:
     """Heavy L at corners and T at tees, only where boards are off and the scale shows them."""
     deck = next((d for d in plan.scene.decks if joint.sections and d.mark == joint.sections[0]), None)
     leg = PLATE_IN * plan.view.scale
-    if deck is None or deck.boards_on or leg < 5 or joint.place not in ("outer_corner", "inner_corner", "tee"):
+    if deck is None or deck.boards == "on" or leg < 5 or joint.place not in ("outer_corner", "inner_corner", "tee"):
+        return
+    if deck.boards == "half" and joint.x_in < (deck.x0 + deck.x1) / 2:
         return
     at = plan.view.at(joint.x_in, joint.y_in)
     right = 1 if joint.x_in < (deck.x0 + deck.x1) / 2 else -1
@@ -340,6 +349,6 @@ def _captions(plan: Plan) -> None:
     if len(plan.scene.decks) > MOST_CAPTIONS:
         return
     for deck, (x0, _, x1, y1) in zip(plan.scene.decks, plan.deck_boxes, strict=True):
-        words = f"{deck.mark}, boards {'on' if deck.boards_on else 'off'}"
+        words = f"{deck.mark}, boards {'half on' if deck.boards == 'half' else deck.boards}"
         spots = [((x0 + (x1 - x0) * share, y1 + 19), label) for share in (0.5, 0.38, 0.3)]
         canvas.text_where_free(spots, words, clear_of=plan.solids)

@@ -36,7 +36,7 @@ class Deck:
     y0: float
     x1: float
     y1: float
-    boards_on: bool
+    boards: str  # on, off, or half: a dock of one section shows both
     frame_in: float
     deck_in: float
     trim: Trim
@@ -138,8 +138,9 @@ def stage(design: Design, trims: Sequence[Trim] = ()) -> Scene:
     """Set the scene from a design; sections without a trim of their own lie level."""
     lying = {t.section: t for t in (*level_trims(design), *trims)}
     afloat = {mark: group for group in design.level for mark in group.sections}
+    first = "on" if len(design.spec.sections) > 1 else "half"
     decks = tuple(
-        _deck(design, section, boards_on=order == 0, lying=lying, afloat=afloat)
+        _deck(design, section, boards="off" if order else first, lying=lying, afloat=afloat)
         for order, section in enumerate(design.spec.sections)
     )
     walk = _walk(design, {d.mark: d for d in decks})
@@ -155,7 +156,7 @@ def stage(design: Design, trims: Sequence[Trim] = ()) -> Scene:
 
 
 def _deck(
-    design: Design, section: Section, *, boards_on: bool, lying: dict[str, Trim], afloat: dict[str, LevelFloat]
+    design: Design, section: Section, *, boards: str, lying: dict[str, Trim], afloat: dict[str, LevelFloat]
 ) -> Deck:
     frame = max((p.depth_in for p in design.pieces if p.section == section.mark), default=7.25)
     heights = [f.height_in for f in design.floats if f.section == section.mark]
@@ -164,7 +165,7 @@ def _deck(
     if group and heights:
         deck = min(3.0, max(0.5, group.freeboard_wet_in + group.draft_wet_in - max(heights) - frame))
     trim = lying.get(section.mark) or Trim(section.mark, 12.0, 12.0, 12.0, 12.0)
-    return Deck(section.mark, *extent(section), boards_on, frame, deck, trim)
+    return Deck(section.mark, *extent(section), boards, frame, deck, trim)
 
 
 def _walk(design: Design, decks: dict[str, Deck]) -> Walk | None:
