@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 
+from .gaps import better_gap_in
 from .limits import Inspector
 from .outline import Box, box_of
 from .parts import Catalogue, FloatItem, Lumber, StandingChoices
@@ -82,7 +83,7 @@ def _codes(section: Section, standing: StandingChoices) -> tuple[Framing, str, s
 
 
 def _fill(section: Section, framing: Framing, board: Lumber, float_code: str, standing: StandingChoices) -> Section:
-    gap = standing.gap_in if section.decking.gap_in is None else section.decking.gap_in
+    gap = _usual_gap_in(section, board, standing) if section.decking.gap_in is None else section.decking.gap_in
     decking: Decking = replace(section.decking, board=board.code, gap_in=gap)
     counts = {
         "rows": section.flotation.rows and int(section.flotation.rows),
@@ -95,6 +96,12 @@ def _fill(section: Section, framing: Framing, board: Lumber, float_code: str, st
         limit = board.support_spacing_in if decking.direction == "along" else None
         framing = replace(framing, cross_spacing_in=min(standing.cross_spacing_in, limit or float("inf")))
     return replace(section, framing=framing, decking=decking, flotation=flotation)
+
+
+def _usual_gap_in(section: Section, board: Lumber, standing: StandingChoices) -> float:
+    """The firm's gap, or the one nearest to it that leaves no narrow rip at the end."""
+    run = section.length_in if section.decking.direction == "across" else section.width_in
+    return better_gap_in(run_in=run, board_in=board.width_in, gap_in=standing.gap_in) or standing.gap_in
 
 
 def framing_lumber(path: str, code: str, catalogue: Catalogue, inspector: Inspector) -> Lumber | None:

@@ -10,6 +10,7 @@ from math import ceil
 from .defaults import Picked
 from .float_places import Spot, check_by_hand
 from .frame import section_cross_lines
+from .level_checks import LOW_TOPS_IN
 from .limits import COLUMNS, Inspector
 from .parts import FloatItem
 from .reasons import Amount
@@ -107,14 +108,20 @@ class FloatLayer:
             text = "{0} does not lift its own weight in this water. Correct the float, or pick another."
             self.inspector.fault(f"{self.picked.path}.flotation.item", text, self.item.name)
             return None
-        for rows, turned in self._arrangements():
-            most = self._most_columns(turned)
-            self.most_fit = max(self.most_fit, rows * min(most, COLUMNS.high))
-            columns = flotation.columns or self._columns_needed(rows, turned, most)
-            if columns is not None and columns <= most:
-                return Floated(tuple(self._grid(rows, columns, turned)), rows, columns)
+        for lift_lb in (self._dry_lift_lb(), self.lift_lb):
+            for rows, turned in self._arrangements():
+                most = self._most_columns(turned)
+                self.most_fit = max(self.most_fit, rows * min(most, COLUMNS.high))
+                columns = flotation.columns or self._columns_needed(rows, turned, most, lift_lb)
+                if columns is not None and columns <= most:
+                    return Floated(tuple(self._grid(rows, columns, turned)), rows, columns)
         self._does_not_fit()
         return None
+
+    def _dry_lift_lb(self) -> float:
+        """What one float carries with its top still as far above water as the level check asks."""
+        gross = self.lift_lb + self.item.weight_lb
+        return gross * (1 - LOW_TOPS_IN / self.item.height_in) - self.item.weight_lb
 
     def _arrangements(self) -> list[tuple[int, bool]]:
         """Rows and orientation to try, best first."""
@@ -132,13 +139,13 @@ class FloatLayer:
     def _most_columns(self, turned: bool) -> int:
         return int(self.section.length_in / self._size(turned)[0] + 1e-6)
 
-    def _columns_needed(self, rows: int, turned: bool, most: int) -> int | None:
+    def _columns_needed(self, rows: int, turned: bool, most: int, lift_lb: float) -> int | None:
         """The fewest columns that carry the wet dock and its live load; at least one at each end where two fit."""
         first = min(2, most)
         if turned and rows * self._size(False)[1] <= self.section.width_in + 1e-6:
             first = self._most_columns(False) + 1  # fewer would be read as floats lying lengthwise
         for columns in range(max(1, first), most + 1):
-            if rows * columns * self.lift_lb >= self._load_lb(rows, columns, turned):
+            if rows * columns * lift_lb >= self._load_lb(rows, columns, turned):
                 return columns
         return None
 

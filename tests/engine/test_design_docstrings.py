@@ -3,7 +3,7 @@ from importlib import import_module
 
 import pytest
 
-MODULES = ("anchors", "boards", "floats", "frame", "level", "level_checks", "listing", "lumber", "slope")
+MODULES = ("anchors", "gaps", "floats", "frame", "level", "level_checks", "listing", "lumber", "slope")
 
 
 @pytest.mark.parametrize("name", MODULES)

@@ -2,8 +2,8 @@ from itertools import pairwise
 
 import pytest
 
-from estimating.engine.boards import better_gap_in, board_count, last_width_in
 from estimating.engine.design import design
+from estimating.engine.gaps import better_gap_in, board_count, last_width_in
 from estimating.engine.spec import Decking, DockSpec, Joint, Ramp, Section
 from tests.engine.catalogue_for_tests import CATALOGUE, FIRM
 
@@ -36,13 +36,19 @@ def test_it_covers_the_deck_from_end_to_end(direction: str) -> None:
 
 
 def test_it_says_what_cures_a_narrow_last_board() -> None:
-    laid = lay(Section("A", 192, 72))
+    laid = lay(Section("A", 192, 72, decking=Decking(gap_in=0.125)))
     (finding,) = [f for f in laid.findings if f.code == "narrow_rip"]
     assert finding.level == "check"
     cured = better_gap_in(run_in=192, board_in=5.5, gap_in=0.125)
     again = lay(Section("A", 192, 72, decking=Decking(gap_in=cured)))
     assert again.boards[0].last_width_in >= 2
     assert not [f for f in again.findings if f.code == "narrow_rip"]
+
+
+def test_it_picks_a_gap_without_a_narrow_rip_when_none_is_typed() -> None:
+    laid = lay(Section("A", 192, 72))
+    assert laid.spec.sections[0].decking.gap_in == better_gap_in(run_in=192, board_in=5.5, gap_in=0.125)
+    assert not [f for f in laid.findings if f.code == "narrow_rip"]
 
 
 def test_it_adds_the_overhang_to_both_ends_of_a_board() -> None:

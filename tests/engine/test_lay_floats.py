@@ -36,8 +36,8 @@ def test_it_counts_floats_that_carry_the_wet_dock_and_its_load(psf: float) -> No
     fewer = replace(section, flotation=Flotation(rows=section.flotation.rows, columns=section.flotation.columns - 1))
     with_fewer = lay(fewer, live_load_psf=psf)
     if section.flotation.columns > 2:
-        assert with_fewer.level[0].spare_lift_lb < 0
-        assert [f.code for f in with_fewer.findings if f.level == "stop"] == ["sinks"]
+        assert {f.code for f in with_fewer.findings} & {"sinks", "low_tops"}
+    assert "low_tops" not in {f.code for f in laid.findings}
 
 
 def test_it_puts_three_rows_under_sections_wider_than_8_ft() -> None:

@@ -130,7 +130,9 @@ def test_it_tells_the_worst_first() -> None:
 
 
 def test_it_says_once_what_holds_for_several_sections() -> None:
-    sections = tuple(Section(mark, 192, 72, x_in=192 * k) for k, mark in enumerate("ABC"))
+    sections = tuple(
+        Section(mark, 192, 72, x_in=192 * k, decking=Decking(gap_in=0.125)) for k, mark in enumerate("ABC")
+    )
     laid = design(DockSpec("dock", sections), CATALOGUE, FIRM)
     told = [str(f.headline) for f in laid.findings if f.code in ("narrow_rip", "joint_filled")]
     assert told == [
