@@ -173,7 +173,8 @@ class Weight:
     zero: bool = True
 
     def read(self, text: str) -> float:
-        value = _refusing(parse_amount, text, "weight")
+        bare = re.fullmatch(r"\d+(\.\d+)?", text.strip())
+        value = float(text) if bare else _refusing(parse_amount, text, "weight")
         if value == 0 and not self.zero:
             raise NotRead("Above zero, please. Leave it empty if nobody knows.")
         if value > self.most_lb:

@@ -15,7 +15,7 @@ from estimating.catalogue.models.items import GOODS, WOOD
 from estimating.catalogue.services.items import uses_of
 from estimating.catalogue.services.prices import PriceFacts, price_faults
 from estimating.catalogue.sheet.columns import FACT_KEYS, PRICE_KEYS
-from estimating.catalogue.sheet.rows import BadCell, Row, Sheet
+from estimating.catalogue.sheet.rows import EMPTY, BadCell, Row, Sheet
 from estimating.catalogue.values import Length, short
 
 STOCK_LENGTH = Length("ft")
@@ -163,11 +163,9 @@ class _Planner:
     def _facts(self, kind: str, item: Item | None, rows: list[Row]) -> dict[str, Any]:
         facts = {}
         for fact in facts_of(kind):
-            if self.sheet.has(fact.key):
-                value = self._one(rows, fact.key)
-                facts[fact.key] = fact.empty if value is None else value
-            else:
-                facts[fact.key] = getattr(item, fact.key) if item else fact.empty
+            value = self._one(rows, fact.key)
+            stands = getattr(item, fact.key) if item else fact.empty
+            facts[fact.key] = stands if value is None else fact.empty if value is EMPTY else value
         for key, sentence in faults_in(kind, facts).items():
             if not any(key in row.failed for row in rows):
                 self.sheet.fault(rows[0], key, sentence)
@@ -204,11 +202,9 @@ class _Planner:
         return active
 
     def _link(self, rows: list[Row], key: str, empty: Any) -> Any:
-        """What the file says of a link: None where it has no such column, `empty` where the cells are empty."""
-        if not self.sheet.has(key):
-            return None
+        """What the file says of a link: None where it says nothing."""
         value = self._one(rows, key)
-        return empty if value is None else value
+        return empty if value is EMPTY else value
 
     def _supplier(self, name: str | None) -> str | None:
         """The supplier by the name already known, so that small and large letters make no second one."""

@@ -1,7 +1,6 @@
 """A table with its meaning: every cell read by its column, every bad cell named by row, column and what is wrong."""
 
 import re
-from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -10,6 +9,8 @@ from estimating.catalogue.sheet.reading import Table
 from estimating.catalogue.values import Exact, Money, NotRead, Number, Weight, WeightPerFoot
 
 COUNTED = (Exact, Money, Number, Weight, WeightPerFoot)
+EMPTIED = "(empty)"  # an empty cell says nothing; this one says that the fact is to be emptied
+EMPTY = object()
 TWO_WAYS = re.compile(r"\d{1,3},\d{3}")
 
 
@@ -56,36 +57,67 @@ class Sheet:
 
 def read_sheet(table: Table) -> Sheet:
     """Give every cell its meaning. Nothing is raised: what can't be read is among the bad cells."""
-    sheet = Sheet()
-    numbered = [(number, cells) for number, cells in enumerate(table.rows, 1) if any(cells)]
-    head_number, head = numbered[0]
-    places = _read_head(sheet, head_number, head)
-    faults = {(fault.row, fault.column): fault.sentence for fault in table.faults}
-    for number, cells in _with_faulty_rows(numbered[1:], faults, head_number):
-        sheet.rows.append(_read_row(sheet, places, number, cells, faults, table.delimiter))
-    if "code" in sheet.letters and not sheet.rows:
-        sheet.bad_cells.append(BadCell(head_number + 1, "", "", "", "There are headings, but no rows below them."))
-    return sheet
+    return _Reader(table).read()
 
 
-def _read_head(sheet: Sheet, number: int, head: list[str]) -> dict[int, Column]:
-    places: dict[int, Column] = {}
-    for index, text in enumerate(head):
-        column = BY_HEADING.get(plain_heading(text))
-        if column is None:
-            if text:
-                sheet.bad_cells.append(BadCell(number, letter_of(index), text, text, _unknown_heading(text)))
-        elif column.key in sheet.letters:
-            first = sheet.letters[column.key]
-            sentence = f"Column {first} has the same heading. Keep one of them."
-            sheet.bad_cells.append(BadCell(number, letter_of(index), text, text, sentence))
-        else:
-            places[index] = column
-            sheet.letters[column.key] = letter_of(index)
-    if "code" not in sheet.letters:
-        sentence = "The first row must hold the headings, and one of them must be “code”. Start from the template."
-        sheet.bad_cells.insert(0, BadCell(number, "", "code", "", sentence))
-    return places
+class _Reader:
+    def __init__(self, table: Table) -> None:
+        self.table, self.sheet = table, Sheet()
+        self.faults = {(fault.row, fault.column): fault.sentence for fault in table.faults}
+        self.places: dict[int, Column] = {}
+        self.headed: set[int] = set()
+
+    def read(self) -> Sheet:
+        filled = {number: cells for number, cells in enumerate(self.table.rows, 1) if any(cells)}
+        head_number = min(filled)
+        self._read_head(head_number, filled.pop(head_number))
+        # A row whose only filled cell is faulty looks empty; it still counts.
+        filled = {row: [] for row, _ in self.faults if row > head_number} | filled
+        for number in sorted(filled):
+            self.sheet.rows.append(self._read_row(number, filled[number]))
+        if self.sheet.has("code") and not self.sheet.rows:
+            self._bad(head_number + 1, None, "", "There are headings, but no rows below them.")
+        return self.sheet
+
+    def _read_head(self, number: int, head: list[str]) -> None:
+        self.headed = {index for index, text in enumerate(head) if text}
+        for index in sorted(self.headed):
+            text, column = head[index], BY_HEADING.get(plain_heading(head[index]))
+            if column is None:
+                self._bad(number, index, text, _unknown_heading(text), heading=text)
+            elif self.sheet.has(column.key):
+                first = self.sheet.letters[column.key]
+                self._bad(number, index, text, f"Column {first} has the same heading. Keep one of them.", heading=text)
+            else:
+                self.places[index] = column
+                self.sheet.letters[column.key] = letter_of(index)
+        if not self.sheet.has("code"):
+            sentence = "The first row must hold the headings, and one of them must be “code”. Start from the template."
+            self._bad(number, None, "", sentence, heading="code")
+
+    def _read_row(self, number: int, cells: list[str]) -> Row:
+        values: dict[str, Any] = {}
+        typed = {column.key: cells[index] for index, column in self.places.items() if index < len(cells)}
+        failed = set()
+        for index, column in self.places.items():
+            text = typed.get(column.key, "")
+            try:
+                if (number, index) in self.faults:
+                    raise NotRead(self.faults[number, index])
+                if text:
+                    values[column.key] = _read_cell(column, text, self.table.delimiter)
+            except NotRead as refused:
+                failed.add(column.key)
+                self._bad(number, index, text, str(refused))
+        for index, text in enumerate(cells):
+            if text and index not in self.headed:
+                self._bad(number, index, text, "There is something in a column without a heading.")
+        return Row(number, values, typed, frozenset(failed))
+
+    def _bad(self, number: int, index: int | None, typed: str, sentence: str, *, heading: str = "") -> None:
+        letter = "" if index is None else letter_of(index)
+        known = self.places.get(index).heading if index in self.places else heading
+        self.sheet.bad_cells.append(BadCell(number, letter, known, typed, sentence))
 
 
 def _unknown_heading(text: str) -> str:
@@ -95,50 +127,9 @@ def _unknown_heading(text: str) -> str:
     return f"“{text}” is not one of our columns. Take it out, or use one of the template’s headings.{hint}"
 
 
-def _with_faulty_rows(
-    numbered: list[tuple[int, list[str]]], faults: dict[tuple[int, int], str], head_number: int
-) -> Iterator[tuple[int, list[str]]]:
-    """A row whose only filled cell is faulty looks empty; it still counts."""
-    filled = dict(numbered) | {
-        row: [] for row, _ in faults if row > head_number and row not in {number for number, _ in numbered}
-    }
-    yield from sorted(filled.items())
-
-
-def _read_row(  # noqa: PLR0913
-    sheet: Sheet,
-    places: dict[int, Column],
-    number: int,
-    cells: list[str],
-    faults: dict[tuple[int, int], str],
-    delimiter: str,
-) -> Row:
-    values: dict[str, Any] = {}
-    typed = {column.key: cells[index] for index, column in places.items() if index < len(cells)}
-    failed = set()
-    for index, column in places.items():
-        try:
-            if (number, index) in faults:
-                raise NotRead(faults[number, index])
-            if typed.get(column.key):
-                values[column.key] = _read_cell(column, typed[column.key], delimiter)
-        except NotRead as refused:
-            failed.add(column.key)
-            sheet.bad_cells.append(
-                BadCell(number, letter_of(index), column.heading, typed.get(column.key, ""), str(refused))
-            )
-    for index in range(len(cells)):
-        if cells[index] and index not in places and index >= _width(places):
-            sentence = "There is something in a column without a heading."
-            sheet.bad_cells.append(BadCell(number, letter_of(index), "", cells[index], sentence))
-    return Row(number, values, typed, frozenset(failed))
-
-
-def _width(places: dict[int, Column]) -> int:
-    return max(places, default=-1) + 1
-
-
 def _read_cell(column: Column, text: str, delimiter: str) -> Any:
+    if column.part == "fact" and text.lower() == EMPTIED:
+        return EMPTY
     if delimiter == ";" and isinstance(column.value, COUNTED) and TWO_WAYS.fullmatch(text):
         whole, decimals = text.split(",")
         raise NotRead(f"{text} can be read two ways in this file. Write {whole}{decimals} or {whole}.{decimals}.")
