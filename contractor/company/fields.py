@@ -53,18 +53,10 @@ class TypedField(forms.Field):
     may_be_unknown = False
     default_error_messages = {"required": "Fill this in."}
 
-    def __init__(
-        self,
-        *,
-        least: Any = None,
-        most: Any = None,
-        above_zero: bool = False,
-        may_be_unknown: bool = False,
-        **kwargs: Any,
-    ) -> None:
+    def __init__(self, *, least: Any = None, most: Any = None, above_zero: bool = False, **kwargs: Any) -> None:
+        self.may_be_unknown = kwargs.pop("may_be_unknown", self.may_be_unknown)
         super().__init__(**kwargs)
         self.least, self.most, self.above_zero = least, most, above_zero
-        self.may_be_unknown = may_be_unknown or self.may_be_unknown
 
     @property
     def system(self) -> System:
