@@ -21,7 +21,7 @@ def record_permit(
     permit = Permit(job=job, **facts)
     permit.full_clean()
     permit.save()
-    log_made(permit, by=by, facts=facts)
+    log_made(permit, by=by, facts={name: getattr(permit, name) for name in facts})
     set_work_windows(permit, windows=windows, by=by)
     return permit
 
