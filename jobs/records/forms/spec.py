@@ -132,7 +132,8 @@ class SpecForm:
         if not self.is_free:
             return
         before = self._sections_before()
-        marks = data.getlist("mark") or [section.mark for section in before]
+        by_hand = data.get("drawn-shape", FREE) == FREE
+        marks = (by_hand and data.getlist("mark")) or [section.mark for section in before]
         if self.asked.startswith("drop-") and len(marks) > 1:
             marks = [mark for mark in marks if mark != self.asked.removeprefix("drop-")]
         for section in before:
