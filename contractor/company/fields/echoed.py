@@ -14,6 +14,14 @@ from contractor.company.fields.measures import (
 )
 from contractor.company.fields.typed import TypedField
 
+ECHOED: dict[str, Callable[..., TypedField]] = {
+    "length": LengthField,
+    "level": LevelField,
+    "weight": WeightField,
+    "area": AreaField,
+    "pressure": PressureField,
+    "distance": DistanceField,
+    "money": MoneyField,
     "day": DayField,
     "margin": MarginField,
     "mileage": MileageField,

@@ -14,6 +14,14 @@ from contractor.money import MoneyNotUnderstood, format_money, parse_money, to_c
 from contractor.quantities import NotUnderstood
 
 
+class MoneyField(TypedField):
+    """An amount in the firm's currency, cleaned to Decimal."""
+
+    echo_kind = "money"
+
+    def __init__(self, *, places: int = 2, per: str = "", **kwargs: Any) -> None:
+        super().__init__(**kwargs)
+        self.places, self.per = places, per
         self.widget.attrs.setdefault("inputmode", "decimal")
 
     @property
@@ -46,16 +54,14 @@ class FigureField(MoneyField):
     unit = ""
 
 
-class DayField(TypedField):
-    """A day, typed with the month as a word or as the firm writes dates; echoed with its weekday."""
+class MileageField(MoneyField):
+    """Money per mile, or typed per kilometre in a metric firm; cleaned to money per mile with four decimals."""
 
-    echo_kind = "day"
+    echo_kind = "mileage"
+    KM_PER_MILE = Decimal("1.609344")
 
     @property
-    def style(self) -> str:
-        named = current.firm()
-
-
+    def unit(self) -> str:
         return f"{super().unit} {'a mile' if self.system == 'imperial' else 'a km'}"
 
     def read(self, text: str) -> Decimal:
@@ -69,16 +75,14 @@ class DayField(TypedField):
         return self.write(value)
 
 
-ECHOED: dict[str, Callable[..., TypedField]] = {
-    "length": LengthField,
-    "level": LevelField,
-    "weight": WeightField,
-    "area": AreaField,
-    "pressure": PressureField,
-    "distance": DistanceField,
-    "money": MoneyField,
+class PercentField(TypedField):
+    """A percentage, cleaned to Decimal with at most two decimals; `12`, `12%` and `12,5` are all understood."""
 
+    unit = "%"
 
+    def __init__(self, *, least: int = 0, most: int = 100, **kwargs: Any) -> None:
+        super().__init__(least=least, most=most, **kwargs)
+        self.widget.attrs.setdefault("inputmode", "decimal")
 
     def missing(self) -> str:
         return "Type a percentage, like 12 or 12.5."
@@ -110,16 +114,14 @@ class MarginField(PercentField):
         return f"{self.say(to_cents(value * 100 / (100 - value)))} markup on cost"
 
 
-class MileageField(MoneyField):
-    """Money per mile, or typed per kilometre in a metric firm; cleaned to money per mile with four decimals."""
+class DayField(TypedField):
+    """A day, typed with the month as a word or as the firm writes dates; echoed with its weekday."""
 
-    echo_kind = "mileage"
-    KM_PER_MILE = Decimal("1.609344")
+    echo_kind = "day"
 
     @property
-    def unit(self) -> str:
-
-
+    def style(self) -> str:
+        named = current.firm()
         return named.date_style if named else "day_first"
 
     def missing(self) -> str:
@@ -133,13 +135,3 @@ class MileageField(MoneyField):
 
     def say(self, value: datetime.date) -> str:
         return format_day(value, self.style)
-
-
-class PercentField(TypedField):
-    """A percentage, cleaned to Decimal with at most two decimals; `12`, `12%` and `12,5` are all understood."""
-
-    unit = "%"
-
-    def __init__(self, *, least: int = 0, most: int = 100, **kwargs: Any) -> None:
-        super().__init__(least=least, most=most, **kwargs)
-        self.widget.attrs.setdefault("inputmode", "decimal")

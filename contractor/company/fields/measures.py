@@ -20,6 +20,14 @@ from contractor.quantities import (
 )
 
 
+class LengthField(TypedField):
+    """Cleaned to inches; `least` and `most` are inches too. A bare number is in `default_unit`, ft or in (m or mm)."""
+
+    echo_kind = "length"
+
+    def __init__(self, *, default_unit: str = "ft", **kwargs: Any) -> None:
+        super().__init__(**kwargs)
+        self.default_unit = default_unit
 
     @property
     def unit(self) -> str:
@@ -112,13 +120,3 @@ class PressureField(AmountField):
 
 class DistanceField(AmountField):
     kind = "distance"
-
-
-class MoneyField(TypedField):
-    """An amount in the firm's currency, cleaned to Decimal."""
-
-    echo_kind = "money"
-
-    def __init__(self, *, places: int = 2, per: str = "", **kwargs: Any) -> None:
-        super().__init__(**kwargs)
-        self.places, self.per = places, per

@@ -118,13 +118,3 @@ class TypedField(forms.Field):
         else:
             bounds = f"At least {self.say(self.least)}" if low else f"At most {self.say(self.most)}"
         raise forms.ValidationError(f"{bounds}; you typed {typed}.", code="out_of_bounds")
-
-
-class LengthField(TypedField):
-    """Cleaned to inches; `least` and `most` are inches too. A bare number is in `default_unit`, ft or in (m or mm)."""
-
-    echo_kind = "length"
-
-    def __init__(self, *, default_unit: str = "ft", **kwargs: Any) -> None:
-        super().__init__(**kwargs)
-        self.default_unit = default_unit
