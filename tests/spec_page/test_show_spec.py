@@ -162,7 +162,7 @@ def test_it_places_sections_by_hand_where_the_shape_had_put_them(office: Client,
 def test_it_adds_and_takes_away_sections_placed_by_hand(office: Client, revision: SpecRevision) -> None:
     body = keep(office, revision, shape="free", do="add-section").content.decode()
     assert 'name="at-B-x" value="16&#x27; 0&quot;"' in body
-    data = typed(revision, shape="free").dict() | {"do": "add-section"}
+    data = typed(revision, shape="free", drawn__shape="free").dict() | {"do": "add-section"}
     page = office.post(revision.get_absolute_url(), {**data, "mark": ["A", "B"], "at-B-length": "9"}).content.decode()
     assert 'value="9"' in page and 'name="at-C-length"' in page
     page = office.post(revision.get_absolute_url(), {**data, "mark": ["A", "B"], "do": "drop-A"}).content.decode()

@@ -22,23 +22,13 @@ from . import spec_frame as frame
 from .spec_boxes import Boxes
 from .spec_fields import PartForm, Stock, prefixed
 from .spec_fittings import AccessoryRow, AnchorRow, AnchorsForm, RampForm
-from .spec_sections import JointsForm, PlaceForm
+from .spec_sections import JointsForm, PlaceForm, SectionPart
 from .spec_shape import BOXES, ShapeForm
 from .spec_typed import usual_title
 from .spec_work import DockForm, HireRow, Rows, SumRow, WorkForm, row_count
 
 MOST_SECTIONS = 200
 RAMP_START = {"length": 144.0, "width": 48.0, "edge": "shore"}
-
-
-@dataclass(frozen=True)
-class SectionPart:
-    """One section on the page: its place where it is placed by hand, and what it has of its own."""
-
-    mark: str
-    place: PlaceForm | None
-    own: frame.OwnFrameForm | None
-    section: Section | None
 
 
 @dataclass(frozen=True)

@@ -1,26 +1,52 @@
 """Which box of the spec page a path of the spec belongs to."""
 
 import re
-from typing import TYPE_CHECKING
+from collections.abc import Sequence
+from typing import Protocol
 
 from django.forms import BoundField
+from django.http import QueryDict
+
+from estimating.engine.spec import DockSpec
+from jobs.records.documents.spec_shapes import Laid
 
 from . import spec_frame as frame
-from .spec_fittings import AccessoryRow, AnchorRow
-from .spec_sections import box_name
-
-if TYPE_CHECKING:
-    from .spec import SpecForm
+from .spec_fittings import AccessoryRow, AnchorRow, AnchorsForm, RampForm
+from .spec_sections import JointsForm, SectionPart, box_name
+from .spec_shape import ShapeForm
+from .spec_work import DockForm, WorkForm
 
 PLACE = {"length_in": "length", "width_in": "width", "x_in": "x", "y_in": "y"}
 FIRST_OF = {"framing": "stringer", "decking": "gap", "flotation": "rows"}
 BY_RULE = {"dx": "offset", "dy": "offset", "depth": "depth", "item": "item"}
 
 
+class Page(Protocol):
+    """The forms a filled page is made of."""
+
+    base: DockSpec
+    data: QueryDict
+    shape: ShapeForm
+    frame: frame.FrameForm
+    dock: DockForm
+    work: WorkForm
+    joints: JointsForm
+    ramp: RampForm
+    anchors: AnchorsForm
+    anchor_rows: Sequence[AnchorRow]
+    fittings: Sequence[AccessoryRow]
+
+    @property
+    def laid(self) -> Sequence[Laid]: ...
+
+    @property
+    def sections(self) -> Sequence[SectionPart]: ...
+
+
 class Boxes:
     """The boxes of one filled page by path, such as `sections[0].width_in`."""
 
-    def __init__(self, page: "SpecForm") -> None:
+    def __init__(self, page: Page) -> None:
         self.page = page
 
     def at(self, path: str) -> BoundField | None:

@@ -1,6 +1,7 @@
 """Sections placed one by one, and the joints where sections meet."""
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from django import forms
@@ -10,6 +11,7 @@ from contractor.company.fields import LengthField
 from estimating.engine.spec import Joint, Section
 
 from .spec_fields import OffsetField, PartForm, pick
+from .spec_frame import OwnFrameForm
 
 KINDS = [("hinged", "hinged"), ("rigid", "bolted rigid")]
 POLICIES = [
@@ -47,6 +49,16 @@ class PlaceForm(PartForm):
     def typed(cls, section: Section) -> dict[str, str]:
         numbers = {name: cls.typed_value(name, getattr(section, engine)) for name, engine in NUMBERS.items()}
         return {**numbers, "turned": cls.typed_value("turned", section.turned)}
+
+
+@dataclass(frozen=True)
+class SectionPart:
+    """One section on the page: its place where it is placed by hand, and what it has of its own."""
+
+    mark: str
+    place: PlaceForm | None
+    own: OwnFrameForm | None
+    section: Section | None
 
 
 class JointsForm(PartForm):

@@ -1,0 +1,35 @@
+"""How long the shop's machine takes to answer one change on the spec page. Run with `pytest --benchmark-only`.
+
+Processor time of the best round, from the posted boxes to the finished answer: read, worked out, drawn twice, written.
+"""
+
+import time
+
+import pytest
+from django.test import Client
+from django.urls import reverse
+
+from contractor.company.models import Staff
+from jobs.records import services
+from tests.spec_page.conftest import boss, furnished, job, office, revision, typed
+from tests.spec_page.test_show_spec import HTMX
+
+__all__ = ["boss", "furnished", "job", "office", "revision"]
+
+
+@pytest.mark.benchmark(timer=time.process_time)
+@pytest.mark.parametrize("shape", ["straight", "ell"])
+def test_it_answers_a_change_in_under_150_ms(benchmark, office: Client, boss: Staff, revision, shape: str) -> None:
+    two_sections = {"length": "24", "shape": shape, "ramp__kind": "built", "anchors__plan": "four"}
+    data = typed(revision, **two_sections).dict() | {"mark": ["A", "B"]}
+    address = reverse("records:spec_preview", args=[revision.job.number, "A"])
+    response = benchmark.pedantic(office.post, (address, data), HTMX, rounds=15, warmup_rounds=3)
+    assert response.status_code == 200 and b'id="worked"' in response.content
+    assert benchmark.stats.stats.min < 0.150
+
+
+@pytest.mark.benchmark(timer=time.process_time)
+def test_it_opens_the_page_in_under_300_ms(benchmark, office: Client, revision) -> None:
+    response = benchmark.pedantic(office.get, (revision.get_absolute_url(),), rounds=10, warmup_rounds=2)
+    assert response.status_code == 200 and services.spec_of(revision).sections
+    assert benchmark.stats.stats.min < 0.300
