@@ -202,10 +202,9 @@ class WeightPerFoot:
         return short(value)
 
     def edit(self, value: float, system: System) -> str:
-        if system == "metric":
-            text = f"{short(round(value * KG_PER_M, 4))} kg/m"
-            if self.typed(text, system) == value:
-                return text
+        metric = round(value * KG_PER_M, 4)
+        if system == "metric" and metric / KG_PER_M == value:
+            return f"{short(metric)} kg/m"
         return f"{short(value)} lb/ft"
 
     def say(self, value: float, system: System) -> str:
@@ -288,7 +287,7 @@ def plain_number(text: str) -> Decimal:
         tight = tight.replace(",", "")
     tight = tight.replace(",", ".", 1)
     try:
-        number = Decimal(tight) if re.fullmatch(r"-?(\d+\.?\d*|\.\d+)", tight) and len(tight) < 20 else None
+        number = Decimal(tight) if re.fullmatch(r"-?(\d+\.?\d*|\.\d+)", tight) and len(tight) < 30 else None
     except InvalidOperation:
         number = None
     if number is None:

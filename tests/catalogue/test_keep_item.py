@@ -27,7 +27,7 @@ def test_it_makes_an_item_with_its_lists_and_its_log(plate, owner):
     cleat = services.make_item(draft, by=owner)
     assert [(fixing.part, fixing.quantity) for fixing in cleat.fixings.all()] == [(plate, Decimal(2))]
     entry = ChangeLog.objects.about(cleat).get()
-    assert (entry.did, entry.after["fixings"]) == ("made", ["inside-corner x 2"])
+    assert (entry.did, entry.after["fitted_with"]) == ("made", ["inside-corner x 2"])
 
 
 @pytest.mark.parametrize("code", ["inside-corner", "INSIDE-CORNER", ""])
@@ -166,3 +166,18 @@ def test_it_brings_a_retired_item_back(plate, owner):
 )
 def test_it_finds_items_by_every_word(plate, joist, words, found):
     assert set(Item.objects.named_like(words).values_list("code", flat=True)) == found
+
+
+def test_it_says_a_clash_over_fixings_and_substitutes(plate, owner, people):
+    made = [services.make_item(ItemDraft("accessory", {"name": code}, code=code), by=owner) for code in "abc"]
+    first, second, third = made
+    theirs = ItemDraft("accessory", {}, fixings=[(plate, Decimal(2))], substitutes=[second])
+    services.change_item(first, theirs, seen_version=1, by=people["office"])
+    yours = ItemDraft("accessory", {}, fixings=[(plate, Decimal(4))], substitutes=[second, third])
+    with pytest.raises(ChangedMeanwhile) as refused:
+        services.change_item(first, yours, seen_version=1, by=owner)
+    said = {each.label: (each.before, each.theirs, each.yours) for each in refused.value.differences}
+    assert said == {
+        "Fitted with": ("nothing", "inside-corner x 2", "inside-corner x 4"),
+        "May be replaced by": ("nothing", "b", "b, c"),
+    }

@@ -111,7 +111,7 @@ def test_it_drops_a_rule_but_not_from_a_stale_page(make, owner):
         services.drop_joint_rule(rule, seen_version=7, by=owner)
     services.drop_joint_rule(rule, seen_version=1, by=owner)
     assert not JointRule.objects.exists()
-    assert ChangeLog.objects.newest_first().first().before["parts"] == ["2 inside-corner"]
+    assert ChangeLog.objects.newest_first().first().before["takes"] == ["2 inside-corner"]
 
 
 def test_it_takes_only_the_right_kind_as_a_usual_choice(plate, joist, owner):
@@ -130,3 +130,15 @@ def test_it_refuses_hours_somebody_else_changed_first(starter, owner, people):
     assert [row.code for row in refused.value.rows] == ["float"]
     decking.refresh_from_db()
     assert decking.hours_per_unit == Decimal("0.065")
+
+
+def test_it_says_a_clash_over_the_parts_of_a_rule(make, owner, people, plate, bolt):
+    rule = make()
+    facts = {key: getattr(rule, key) for key in ("place", "name", "dock_over_in", "dock_to_in", "bolts", "bolt")}
+    theirs, yours = ([PartLine(plate, Decimal(count))] for count in (3, 4))
+    services.change_joint_rule(rule, facts=facts, parts=theirs, seen_version=1, by=people["office"])
+    with pytest.raises(ChangedMeanwhile) as refused:
+        services.change_joint_rule(rule, facts=facts, parts=yours, seen_version=1, by=owner)
+    (difference,) = refused.value.differences
+    assert (difference.label, difference.before) == ("Takes", "2 inside-corner")
+    assert (difference.theirs, difference.yours) == ("3 inside-corner", "4 inside-corner")

@@ -90,7 +90,10 @@ class SpeedField(TypedField):
         return round(typed / self.km_per_mile, 4) if self.system == "metric" else typed
 
     def write(self, value: Decimal) -> str:
-        return short(round(value * self.km_per_mile, 2) if self.system == "metric" else value)
+        if self.system == "imperial":
+            return short(value)
+        tries = (short(round(value * self.km_per_mile, places)) for places in range(5))
+        return next(text for text in tries if self.read(text) == value)
 
     def say(self, value: Decimal) -> str:
         return f"{self.write(value)} {self.unit}"

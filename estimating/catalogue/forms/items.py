@@ -78,7 +78,7 @@ class ItemForm(FirmForm):
         if "sticks" in given:
             changes["stock_lengths"] = given["sticks"]
         if "substitutes" in given:
-            changes["substitutes"] = list(given["substitutes"])
+            changes["replaced_by"] = list(given["substitutes"])
         return changes
 
     def blame_faults(self, faults: Mapping[str, str]) -> None:
@@ -89,13 +89,13 @@ class ItemForm(FirmForm):
 
 def draft_from(kind: str, changes: Mapping[str, Any], *, code: str = "") -> ItemDraft:
     """A draft from changes; what was left out of them stays as it is."""
-    lists = {"stock_lengths", "fixings", "substitutes"}
+    lists = {"stock_lengths", "fitted_with", "replaced_by"}
     return ItemDraft(
         kind,
         {name: value for name, value in changes.items() if name not in lists},
         stick_lengths_in=changes.get("stock_lengths"),
-        fixings=changes.get("fixings"),
-        substitutes=changes.get("substitutes"),
+        fixings=changes.get("fitted_with"),
+        substitutes=changes.get("replaced_by"),
         code=code,
     )
 

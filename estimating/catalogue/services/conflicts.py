@@ -15,15 +15,17 @@ from estimating.catalogue.models import Item
 from estimating.catalogue.values import Day, Exact, short
 
 Say = Callable[[str, Any], str]
-LISTS = {"stock_lengths": "Stock lengths", "fixings": "Fixings", "substitutes": "Substitutes"}
+LISTS = {"stock_lengths": "Stock lengths", "fitted_with": "Fitted with", "replaced_by": "May be replaced by"}
 
 
 def item_lists(item: Item) -> dict[str, list[str]]:
     """The item’s lists as the log keeps them."""
     return {
         "stock_lengths": [short(stick.length_in) for stick in item.sticks.filter(offered=True)],
-        "fixings": [f"{fixing.part.code} x {short(fixing.quantity)}" for fixing in item.fixings.select_related("part")],
-        "substitutes": sorted(item.substitutes.values_list("code", flat=True)),
+        "fitted_with": [
+            f"{fixing.part.code} x {short(fixing.quantity)}" for fixing in item.fixings.select_related("part")
+        ],
+        "replaced_by": sorted(item.substitutes.values_list("code", flat=True)),
     }
 
 

@@ -153,9 +153,9 @@ def _wanted_lists(draft: ItemDraft) -> dict[str, list[str]]:
     if draft.stick_lengths_in is not None:
         wanted["stock_lengths"] = [short(length_in) for length_in in sorted(set(draft.stick_lengths_in))]
     if draft.fixings is not None:
-        wanted["fixings"] = [f"{part.code} x {short(quantity)}" for part, quantity in draft.fixings]
+        wanted["fitted_with"] = [f"{part.code} x {short(quantity)}" for part, quantity in draft.fixings]
     if draft.substitutes is not None:
-        wanted["substitutes"] = sorted(other.code for other in draft.substitutes)
+        wanted["replaced_by"] = sorted(other.code for other in draft.substitutes)
     return wanted
 
 

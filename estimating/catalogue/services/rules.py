@@ -20,7 +20,7 @@ from .choices import CHOICE_LABELS, CHOICES, SHOP_HABITS
 from .conflicts import Wording, say_conflict, say_plainly
 from .refusals import FactsRefused
 
-RULE_LABELS = {"dock_over_in": "Docks over", "dock_to_in": "Docks up to", "parts": "Parts"}
+RULE_LABELS = {"dock_over_in": "Docks over", "dock_to_in": "Docks up to", "takes": "Takes"}
 RULE_FACTS = ("place", "name", "dock_over_in", "dock_to_in", "bolts", "bolt")
 
 
@@ -40,7 +40,7 @@ def make_joint_rule(*, facts: dict[str, Any], parts: Sequence[PartLine], by: Sta
     position = JointRule.objects.count()
     rule = JointRule.objects.create(**{key: facts[key] for key in RULE_FACTS}, position=position)
     _set_parts(rule, parts)
-    log_made(rule, by=by, facts={**{key: facts[key] for key in RULE_FACTS}, "parts": _listed(rule)})
+    log_made(rule, by=by, facts={**{key: facts[key] for key in RULE_FACTS}, "takes": _listed(rule)})
     return rule
 
 
@@ -59,10 +59,10 @@ def change_joint_rule(
         if after != before and saved.version == seen_version:
             _take_next_version(saved, seen_version, changes)
     except ChangedMeanwhile as conflict:
-        raise _said(conflict, seen_version, {**changes, "parts": [_line(line) for line in parts]}) from None
+        raise _said(conflict, seen_version, {**changes, "takes": [_line(line) for line in parts]}) from None
     if after != before:
         log_change(
-            saved, did="changed", by=by, before={"parts": before}, after={"parts": after, "version": saved.version}
+            saved, did="changed", by=by, before={"takes": before}, after={"takes": after, "version": saved.version}
         )
     return saved
 
@@ -74,7 +74,7 @@ def drop_joint_rule(rule: JointRule, *, seen_version: int, by: Staff | None) -> 
     if current.version != seen_version:
         raise ChangedMeanwhile(current, seen_version, {})
     facts = {key: getattr(current, key) for key in RULE_FACTS}
-    log_change(current, did="dropped", by=by, before={**facts, "parts": _listed(current)})
+    log_change(current, did="dropped", by=by, before={**facts, "takes": _listed(current)})
     current.delete()
 
 
@@ -177,7 +177,7 @@ def _line(part: JointRulePart | PartLine) -> str:
 
 def _said(conflict: ChangedMeanwhile, seen_version: int, typed: dict[str, Any]) -> ChangedMeanwhile:
     rule = conflict.thing
-    stands = {**{key: getattr(rule, key) for key in RULE_FACTS}, "parts": _listed(rule)}
+    stands = {**{key: getattr(rule, key) for key in RULE_FACTS}, "takes": _listed(rule)}
     return say_conflict(conflict, seen_version, typed=typed, stands=stands, wording=Wording(RULE_LABELS, _say))
 
 

@@ -159,7 +159,7 @@ def _both_valid(form: ItemForm, lines: Any) -> bool:
 
 
 def _changes(form: ItemForm, lines: Any) -> dict[str, Any]:
-    return {**form.changes(), **({} if lines is None else {"fixings": lines.lines()})}
+    return {**form.changes(), **({} if lines is None else {"fitted_with": lines.lines()})}
 
 
 @transaction.atomic

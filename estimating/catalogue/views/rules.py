@@ -65,9 +65,9 @@ def rule(request: HttpRequest, rule_id: int) -> HttpResponse:
         return _rule_page(request, form, lists, rule=thing)
     if not _all_valid(form, lists):
         return _rule_page(request, form, lists, rule=thing, status=422)
-    changes = settled({**form.facts(), "parts": _parts(lists)}, data)
+    changes = settled({**form.facts(), "takes": _parts(lists)}, data)
     facts = {name: changes.get(name, getattr(thing, name)) for name in form.facts()}
-    parts = changes.get("parts", _kept_parts(thing))
+    parts = changes.get("takes", _kept_parts(thing))
     try:
         services.change_joint_rule(thing, facts=facts, parts=parts, seen_version=seen(request), by=request.staff)
     except ChangedMeanwhile as conflict:
