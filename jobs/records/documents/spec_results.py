@@ -6,10 +6,12 @@ from datetime import date
 from decimal import Decimal
 from hashlib import sha1
 
+from django.conf import settings
 from django.utils.timezone import localtime
 
 from contractor.company.current import firm, units
 from contractor.company.days import format_day
+from contractor.company.models import ChangeLog
 from contractor.quantities import say
 from estimating.catalogue.services import engine_catalogue, firm_rules
 from estimating.engine.drawing import Ray, Sheet, draw, slope_fan
@@ -128,6 +130,24 @@ def speak(amount: Amount) -> str:
 
 
 def open_books(*, on: date) -> Books:
+    """The books of a day, read anew only after something was written: every change enters the log."""
+    last = ChangeLog.objects.order_by("-pk").values_list("pk", "at").first()
+    if last is None:
+        return _read_books(on)
+    key = (settings.DATABASES["default"]["NAME"], on, *last)
+    books = _open.get(key)
+    if books is None:
+        books = _read_books(on)
+        _open.clear()
+        _open[key] = books
+    return books
+
+
+# One entry, replaced as a whole: what another process writes shows in the log it shares with this one.
+_open: dict[tuple, Books] = {}
+
+
+def _read_books(on: date) -> Books:
     return Books(engine_catalogue(on=on), firm_rules(on=on), on)
 
 
