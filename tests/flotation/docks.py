@@ -56,7 +56,8 @@ def boxes_ft(
     x0, x1 = (side(f.x_in + sign * f.length_in / 2 for f in floats) for side, sign in ((min, -1), (max, 1)))
     y0, y1 = (side(f.y_in + sign * f.width_in / 2 for f in floats) for side, sign in ((min, -1), (max, 1)))
     z = FT * deck_ft
-    return RigidBody("boxes", floats, Mass(weight_lb, 0, 0, FT * kg_ft), ((x0, y0, z), (x1, y0, z), (x1, y1, z), (x0, y1, z)))
+    deck = ((x0, y0, z), (x1, y0, z), (x1, y1, z), (x0, y1, z))
+    return RigidBody("boxes", floats, Mass(weight_lb, 0, 0, FT * kg_ft), deck)
 
 
 def random_float(rng: np.random.Generator, x0: float, length: float, width: float) -> FloatBody:
@@ -76,13 +77,20 @@ def random_float(rng: np.random.Generator, x0: float, length: float, width: floa
     )
 
 
-def random_assembly(rng: np.random.Generator, most_bodies: int = 6) -> Assembly:
-    """Sections of any size on any floats, hinged at random, some of them weightless, lopsided or top heavy."""
+def random_assembly(rng: np.random.Generator, most_bodies: int = 6, *, stout: bool = False) -> Assembly:
+    """Sections of any size on any floats, hinged at random, some of them weightless, lopsided or top heavy.
+
+    Stout ones are light and have a good float near every corner besides.
+    """
     bodies, hinges, starts, x0 = [], [], [], 0.0
     for index in range(int(rng.integers(1, most_bodies + 1))):
         length, width, level = rng.uniform(48, 360), rng.uniform(30, 144), rng.uniform(2, 14)
         floats = tuple(random_float(rng, x0, length, width) for _ in range(rng.integers(1, 9)))
         weight = rng.choice([0.0, 1.0, 1.0, 1.0]) * length * width / 144 * rng.uniform(2, 14)
+        if stout:
+            places = [(x0 + share * length, side * width / 2) for share in (0.1, 0.9) for side in (-0.8, 0.8)]
+            floats += tuple(FloatBody(length / 4, width / 4, 18, x, y, -18, 20) for x, y in places)
+            weight = 0.2 * sum(f.full_lift_lb() for f in floats)
         frame = Mass(weight, x0 + length / 2 + rng.normal() * 5, rng.normal() * 3, rng.uniform(0, level))
         corners = ((x0, -width / 2), (x0 + length, -width / 2), (x0 + length, width / 2), (x0, width / 2))
         bodies.append(RigidBody(f"{index}", floats, frame, tuple((x, y, level) for x, y in corners)))

@@ -2,6 +2,7 @@
 volume has been known since Archimedes. Sources: geometry; the second opinions named in each test."""
 
 import math
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -100,7 +101,7 @@ def sliced_volume(length, radius, up, height):
 
     bends = [(-height + sign * lean * radius) / up[0] for sign in (-1, 1)]
     places = [-length / 2, *sorted(x for x in bends if abs(x) < length / 2), length / 2]
-    return sum(quad(area, a, b, epsabs=0, epsrel=1e-11)[0] for a, b in zip(places, places[1:], strict=False))
+    return sum(quad(area, a, b, epsabs=0, epsrel=1e-11)[0] for a, b in pairwise(places))
 
 
 @pytest.mark.filterwarnings("ignore::scipy.integrate.IntegrationWarning")

@@ -97,7 +97,7 @@ class _HeldLean:
 
     @property
     def weight_lb(self) -> Array:
-        return np.full(len(_GRID_DEG), self.weights[3] + 1e-3 * self.water * self.group.plan_in2)
+        return np.full(len(_GRID_DEG), self.weights[3] + 10 * self.water * self.group.plan_in2)
 
     @property
     def stiffness_lb_per_in(self) -> Array:
