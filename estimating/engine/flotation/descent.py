@@ -20,7 +20,8 @@ Rows = NDArray[np.intp]
 
 _ROUNDING = 1e-13
 _SLOPE_TOLERANCE = 1e-10
-_FLAT_TOLERANCE = 1e-8  # after many steps: where a float just leaves the water the bottom is too flat for more
+# After many steps: where a float just leaves the water, or nothing weighs on it, the bottom is too flat for more.
+_FLAT_TOLERANCE = 1e-8
 _MANY_STEPS = 60
 _CURVE_TOLERANCE = 1e-9
 _MOST_STEPS = 1000
@@ -95,9 +96,10 @@ class _Walk:
     def step(self) -> bool:
         """One step for every row under way; False once there are none."""
         values, vectors = np.linalg.eigh(self.at.curvature)
-        tolerance = _SLOPE_TOLERANCE if self.taken < _MANY_STEPS else _FLAT_TOLERANCE
-        settled = np.abs(self.at.slope).max(1) <= tolerance * self.land.weight_lb[self.rows]
         stiff = self.land.stiffness_lb_per_in[self.rows]
+        weight = self.land.weight_lb[self.rows]
+        allowed = _SLOPE_TOLERANCE * weight if self.taken < _MANY_STEPS else _FLAT_TOLERANCE * (weight + 10 * stiff)
+        settled = np.abs(self.at.slope).max(1) <= allowed
         done = (settled & (values[:, 0] >= -_CURVE_TOLERANCE * stiff)) | self.at.over
         if done.any():
             self._arrive(done)

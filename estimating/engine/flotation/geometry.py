@@ -127,7 +127,7 @@ def buoyancy_factor_from_rating(
     not above zero.
 
     >>> round(buoyancy_factor_from_rating(net_lift_lb=600, own_weight_lb=46, gross_volume_in3=48 * 24 * 16), 4)
-    0.9705
+    0.9706
     """
     if net_lift_lb <= 0:
         raise FlotationInputError("net_lift_lb", f"must be more than zero; it is {net_lift_lb:g}")

@@ -35,8 +35,8 @@ class FloatingGroup:
 
     @property
     def weight_lb(self) -> Array:
-        """What slopes are measured against: all weight, and what ten inches of water would carry."""
-        return self.weights[:, :, 3].sum(1) + 10 * self.stiffness_lb_per_in
+        """What slopes are measured against; a dock of no weight still has its floats."""
+        return self.weights[:, :, 3].sum(1) + 1e-3 * self.stiffness_lb_per_in
 
     def move(self, state: Array, step: Array) -> Array:
         return self.linkage.move(state, step)

@@ -45,8 +45,8 @@ class Side(StrEnum):
 class RightingPoint:
     """At this lean (degrees) the water turns the dock back with this moment (ft-lb; below zero it turns it over).
 
-    arm_in is the moment by the weight. freeboard_in is the least of the deck's corners; first_top_in and last_top_in
-    are the lowest top corner of the float nearest to going under and of the one furthest from it.
+    arm_in is the moment by the weight. freeboard_in is the least of the deck's corners; first_top_in is the
+    lowest top corner of the float nearest to going under, last_top_in the highest of the one furthest from it.
     """
 
     angle_deg: float
@@ -97,7 +97,7 @@ class _HeldLean:
 
     @property
     def weight_lb(self) -> Array:
-        return np.full(len(_GRID_DEG), self.weights[3] + 10 * self.water * self.group.plan_in2)
+        return np.full(len(_GRID_DEG), self.weights[3] + 1e-3 * self.water * self.group.plan_in2)
 
     @property
     def stiffness_lb_per_in(self) -> Array:
@@ -178,9 +178,9 @@ class _Leaned:
         up = land.up(state)[0]
         attitude = np.concatenate([up, (state[:, 3] - up @ group.origin)[:, None]], axis=1)[:, None]
         deck = self.dock.prepared.deck_heights_in(attitude).min(1)
-        tops = self.dock.prepared.floats.extremes_in(attitude.transpose(2, 0, 1))[0]
+        tops = self.dock.prepared.floats.extremes_in(attitude.transpose(2, 0, 1))
         arm = moment / max(land.weights[3], 1e-9)
-        columns = (angles_deg, moment / 12, arm, deck, tops.min(1), tops.max(1))
+        columns = (angles_deg, moment / 12, arm, deck, tops[0].min(1), tops[1].max(1))
         return [RightingPoint(*row) for row in np.stack(columns, axis=1).tolist()]
 
 
