@@ -7,9 +7,10 @@ import pytest
 from django.test import Client
 from django.urls import reverse
 
-from contractor.company.models import Staff
+from contractor.company.models import Company, Staff
 from jobs.records import services
 from jobs.records.models import Job, SpecRevision
+from tests.drawing import reading
 from tests.spec_page.conftest import typed
 
 HTMX = {"HTTP_HX_REQUEST": "true"}
@@ -53,6 +54,23 @@ def test_it_shows_drawing_results_and_the_caution(office: Client, revision: Spec
     assert figure(body, "Bolts") == "48"
     assert "Check on site. Not a substitute for an engineer where one is required." in body
     assert "Why so many bolts?" in body and "Why this freeboard?" in body and "How the price is built up" in body
+
+
+def test_it_shares_the_lift_among_people_with_a_pencil(office: Client, revision: SpecRevision) -> None:
+    body = office.get(revision.get_absolute_url()).content.decode().replace("\u00a0", " ")
+    ledger = body[body.index("Why so many people?") : body.index("All spread out, the dock level")]
+    left = float(re.search(r"Left for people</td><td class=\"r\">([\d,]+) lb", ledger)[1].replace(",", ""))
+    assert int(re.search(r"Adults, rounded down</td><td class=\"r\">(\d+)", ledger)[1]) == left // 175
+
+
+def test_it_speaks_metres_to_a_metric_firm(office: Client, revision: SpecRevision) -> None:
+    Company.objects.update(units="metric")
+    body = office.get(revision.get_absolute_url()).content.decode().replace("\u00a0", " ")
+    assert 'name="width" value="1.8288 m"' in body and "Normal 1.07 m" in body
+    lettered = reading.texts(re.search(r'<svg class="dwg wide".*?</svg>', body)[0])
+    assert "4.88 m" in lettered and not any("′" in words for words in lettered)
+    faulty = look(office, revision, gap="9 m").content.decode()
+    assert "9.00 m was given" in faulty
 
 
 def test_it_gives_every_part_of_the_page_its_own_id(office: Client, revision: SpecRevision) -> None:

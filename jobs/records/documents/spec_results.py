@@ -102,6 +102,19 @@ class Worked:
         return min(self.groups, key=lambda group: group.awash_people)
 
     @property
+    def people_reason(self) -> Reason:
+        """The lift that is left, shared out among adults."""
+        group = self.fewest
+        steps = group.reason.steps
+        left = next(number for number, step in enumerate(steps, start=1) if step.total)
+        shared = (
+            Step(Sentence("One adult"), Amount(self.person_lb, "lb")),
+            Step(Sentence("Adults, rounded down"), Amount(group.awash_people, "count"), total=True),
+        )
+        rule = Sentence("What is left of the lift, divided by the weight of an adult. All spread out, the dock level.")
+        return Reason(rule, group.reason.source, (*steps[:left], *shared))
+
+    @property
     def float_count(self) -> int:
         return len(self.design.floats)
 
