@@ -48,6 +48,10 @@ class PriceQuerySet(QuerySet):
         """Prices dated on or before this day."""
         return self.filter(dated__lte=on)
 
+    def with_usual_supplier(self) -> "PriceQuerySet":
+        """With their supplier, and with the id of the item's usual one as `usual_supplier_id`."""
+        return self.select_related("supplier").annotate(usual_supplier_id=F("item__preferred_supplier_id"))
+
     def newest_first(self) -> "PriceQuerySet":
         return self.order_by("-dated", "-pk")
 

@@ -24,8 +24,12 @@ class SaidPrice:
     figure: str
     per: str
     supplier: str
-    age_days: int
+    age: str
     doubts: list[str]
+
+
+def _age(days: int) -> str:
+    return {0: "of today", 1: "of yesterday"}.get(days, f"{days} days old")
 
 
 @dataclass(frozen=True)
@@ -61,7 +65,7 @@ def said_price(item: Item, now: Iterable[PriceNow]) -> SaidPrice | None:
         figure=low if low == high else f"{low} to {high}",
         per=_per(item),
         supplier=", ".join(suppliers),
-        age_days=oldest.age_days,
+        age=_age(oldest.age_days),
         doubts=list(dict.fromkeys(doubt for each in (oldest, *found) for doubt in each.doubts)),
     )
 

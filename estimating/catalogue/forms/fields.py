@@ -51,6 +51,13 @@ class FactField(forms.CharField):
         return value if value is None or isinstance(value, str) else self.value.write(value)
 
 
+class SizeField(LengthField):
+    """A length in inches, or millimetres."""
+
+    def missing(self) -> str:
+        return "Type a size in millimetres: 38." if self.system == "metric" else "Type a size in inches: 1.5, or 38 mm."
+
+
 class WeightPerFootField(TypedField):
     """Pounds per running foot; kilograms per metre in a metric firm."""
 
@@ -155,7 +162,7 @@ def field_for(fact: Fact, kind: str) -> forms.Field:
 
 def _measured_field(value: Value, about: dict[str, Any]) -> forms.Field | None:
     if isinstance(value, Length):
-        return LengthField(default_unit=value.unit, above_zero=not value.zero, most=value.most_in, **about)
+        return SizeField(default_unit=value.unit, above_zero=not value.zero, most=value.most_in, **about)
     if isinstance(value, Weight):
         return WeightField(above_zero=not value.zero, most=value.most_lb, **about)
     if isinstance(value, WeightPerFoot):

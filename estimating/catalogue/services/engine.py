@@ -1,5 +1,6 @@
 """The catalogue and the firm's rules as the engine takes them, on a day."""
 
+from collections import defaultdict
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 
@@ -8,21 +9,24 @@ from contractor.company.models import Company, OverheadMode, PaymentStep, TaxRat
 from contractor.company.models import DepositRule as Limit
 from contractor.company.models import TaxMode as Mode
 from estimating.catalogue.models import (
+    Fixing,
     Item,
     JointRule,
+    JointRulePart,
     Kind,
     LabourFactor,
     LabourRate,
     LiftBasis,
     Price,
     StandingChoices,
+    Stick,
 )
 from estimating.catalogue.models.items import GOODS, WOOD
 from estimating.engine import parts
 from estimating.engine.lumber import weight_lb_per_ft, wood_density_lb_per_cuft
 
 from .choices import CHOICE_LABELS, CHOICES, ESSENTIAL
-from .prices import Place, current_prices, firm_currency
+from .prices import current_prices, firm_currency
 from .refusals import CatalogueNotReady
 
 TAX_MODES = {
@@ -44,17 +48,16 @@ def engine_catalogue(*, on: date) -> parts.Catalogue:
     `Item.objects.offered()` instead. Raises CatalogueNotReady, a SpecFaults, while `catalogue_gaps` has something to
     say: a standing choice that every dock needs is missing.
     """
-    prices = {place: _price(price) for place, price in current_prices(on=on).items()}
-    items = list(Item.objects.with_parts())
-    standing = StandingChoices.objects.select_related(*CHOICES).first() or StandingChoices(pk=1)
+    standing = StandingChoices.objects.first() or StandingChoices(pk=1)
     if gaps := _gaps(standing):
         raise CatalogueNotReady(gaps)
+    shelf = _Shelf(on)
     return parts.Catalogue(
-        lumber={item.code: _lumber(item, prices) for item in items if item.kind in WOOD},
-        floats={item.code: _float(item, prices) for item in items if item.kind == Kind.FLOAT},
-        goods={item.code: _good(item, prices) for item in items if item.kind in GOODS},
-        joint_rules=tuple(_joint_rule(rule) for rule in JointRule.objects.with_parts().in_order()),
-        standing=_standing(standing),
+        lumber={item.code: shelf.lumber(item) for item in shelf.items if item.kind in WOOD},
+        floats={item.code: shelf.float_item(item) for item in shelf.items if item.kind == Kind.FLOAT},
+        goods={item.code: shelf.good(item) for item in shelf.items if item.kind in GOODS},
+        joint_rules=shelf.joint_rules(),
+        standing=shelf.standing(standing),
         currency=firm_currency(),
         on=on,
         stale_after_days=standing.stale_after_days,
@@ -117,6 +120,103 @@ def _weight(item: Item, typed: float | None, moisture_percent: float | None) -> 
     return weight_lb_per_ft(thickness_in=item.thickness_in, width_in=item.width_in, density_lb_per_cuft=density)
 
 
+class _Shelf:
+    """The tables read once each: a spec page asks for the catalogue with every keystroke that settles."""
+
+    def __init__(self, on: date) -> None:
+        self.prices = {place: _price(price) for place, price in current_prices(on=on).items()}
+        self.items = list(Item.objects.defer("notes", "shelf"))
+        self.codes = {item.pk: item.code for item in self.items}
+        self.sticks = defaultdict(list)
+        for item_id, pk, length_in in Stick.objects.filter(offered=True).values_list("item_id", "pk", "length_in"):
+            self.sticks[item_id].append(parts.Stick(length_in, self.prices.get((item_id, pk))))
+        self.fixings = defaultdict(list)
+        for item_id, part_id, quantity in Fixing.objects.values_list("item_id", "part_id", "quantity"):
+            self.fixings[item_id].append(parts.Use(self.codes[part_id], quantity))
+
+    def lumber(self, item: Item) -> parts.Lumber:
+        wet, seasoned = lumber_weights(item)
+        worked_out = item.wet_lb_per_ft is None or item.seasoned_lb_per_ft is None
+        return parts.Lumber(
+            code=item.code,
+            name=item.name,
+            nominal=item.nominal,
+            thickness_in=item.thickness_in,
+            width_in=item.width_in,
+            sticks=tuple(self.sticks[item.pk]),
+            wet_lb_per_ft=wet,
+            seasoned_lb_per_ft=seasoned,
+            weight_source=item.weight_source or ("NDS_DENSITY" if worked_out else ""),
+            species=item.species,
+            treatment=item.treatment,
+            decking=item.kind == Kind.DECKING,
+            waste_percent=item.waste_percent,
+            support_spacing_in=item.support_spacing_in,
+        )
+
+    def float_item(self, item: Item) -> parts.FloatItem:
+        return parts.FloatItem(
+            code=item.code,
+            name=item.name,
+            length_in=item.length_in,
+            width_in=item.width_in,
+            height_in=item.height_in,
+            weight_lb=item.weight_lb,
+            rated_lift_lb=item.rated_lift_lb,
+            lift_is_net=item.lift_basis == LiftBasis.NET,
+            source=item.source,
+            source_date=item.source_date,
+            price=self.prices.get((item.pk, None)),
+            fixings=tuple(self.fixings[item.pk]),
+        )
+
+    def good(self, item: Item) -> parts.Good:
+        return parts.Good(
+            code=item.code,
+            name=item.name,
+            kind=item.kind,
+            use_unit=item.use_unit,
+            pack_size=item.pack_size,
+            price=self.prices.get((item.pk, None)),
+            weight_lb=item.weight_lb or 0.0,
+            waste_percent=item.waste_percent,
+            submerged_weight_lb=item.submerged_weight_lb,
+            width_in=item.width_in,
+            length_in=item.length_in,
+            symbol=item.symbol,
+            labour_h=item.labour_h,
+            fixings=tuple(self.fixings[item.pk]),
+        )
+
+    def joint_rules(self) -> tuple[parts.JointRule, ...]:
+        uses = defaultdict(list)
+        lines = JointRulePart.objects.values_list("rule_id", "per_bolt", "item_id", "quantity")
+        for rule_id, per_bolt, item_id, quantity in lines:
+            uses[rule_id, per_bolt].append(parts.Use(self.codes[item_id], quantity))
+        return tuple(
+            parts.JointRule(
+                place=rule.place,
+                name=rule.name,
+                parts=tuple(uses[rule.pk, False]),
+                bolts=rule.bolts,
+                bolt=self.codes.get(rule.bolt_id, ""),
+                per_bolt=tuple(uses[rule.pk, True]),
+                dock_over_in=rule.dock_over_in,
+                dock_to_in=float("inf") if rule.dock_to_in is None else rule.dock_to_in,
+            )
+            for rule in JointRule.objects.in_order()
+        )
+
+    def standing(self, row: StandingChoices) -> parts.StandingChoices:
+        return parts.StandingChoices(
+            **{name: self.codes.get(getattr(row, f"{name}_id"), "") for name in CHOICES},
+            gap_in=row.gap_in,
+            stringer_spacing_in=row.stringer_spacing_in,
+            cross_spacing_in=row.cross_spacing_in,
+            anchor_offset_in=row.anchor_offset_in,
+        )
+
+
 def _price(price: Price) -> parts.Price:
     return parts.Price(
         amount=price.amount,
@@ -125,98 +225,6 @@ def _price(price: Price) -> parts.Price:
         supplier=price.supplier.name if price.supplier else "",
         valid_until=price.valid_until,
         starter=price.starter,
-    )
-
-
-def _lumber(item: Item, prices: dict[Place, parts.Price]) -> parts.Lumber:
-    wet, seasoned = lumber_weights(item)
-    worked_out = item.wet_lb_per_ft is None or item.seasoned_lb_per_ft is None
-    return parts.Lumber(
-        code=item.code,
-        name=item.name,
-        nominal=item.nominal,
-        thickness_in=item.thickness_in,
-        width_in=item.width_in,
-        sticks=tuple(
-            parts.Stick(stick.length_in, prices.get((item.pk, stick.pk)))
-            for stick in item.sticks.all()
-            if stick.offered
-        ),
-        wet_lb_per_ft=wet,
-        seasoned_lb_per_ft=seasoned,
-        weight_source=item.weight_source or ("NDS_DENSITY" if worked_out else ""),
-        species=item.species,
-        treatment=item.treatment,
-        decking=item.kind == Kind.DECKING,
-        waste_percent=item.waste_percent,
-        support_spacing_in=item.support_spacing_in,
-    )
-
-
-def _float(item: Item, prices: dict[Place, parts.Price]) -> parts.FloatItem:
-    return parts.FloatItem(
-        code=item.code,
-        name=item.name,
-        length_in=item.length_in,
-        width_in=item.width_in,
-        height_in=item.height_in,
-        weight_lb=item.weight_lb,
-        rated_lift_lb=item.rated_lift_lb,
-        lift_is_net=item.lift_basis == LiftBasis.NET,
-        source=item.source,
-        source_date=item.source_date,
-        price=prices.get((item.pk, None)),
-        fixings=_fixings(item),
-    )
-
-
-def _good(item: Item, prices: dict[Place, parts.Price]) -> parts.Good:
-    return parts.Good(
-        code=item.code,
-        name=item.name,
-        kind=item.kind,
-        use_unit=item.use_unit,
-        pack_size=item.pack_size,
-        price=prices.get((item.pk, None)),
-        weight_lb=item.weight_lb or 0.0,
-        waste_percent=item.waste_percent,
-        submerged_weight_lb=item.submerged_weight_lb,
-        width_in=item.width_in,
-        length_in=item.length_in,
-        symbol=item.symbol,
-        labour_h=item.labour_h,
-        fixings=_fixings(item),
-    )
-
-
-def _fixings(item: Item) -> tuple[parts.Use, ...]:
-    return tuple(parts.Use(fixing.part.code, fixing.quantity) for fixing in item.fixings.all())
-
-
-def _joint_rule(rule: JointRule) -> parts.JointRule:
-    uses = {per_bolt: [] for per_bolt in (False, True)}
-    for part in rule.parts.all():
-        uses[part.per_bolt].append(parts.Use(part.item.code, part.quantity))
-    return parts.JointRule(
-        place=rule.place,
-        name=rule.name,
-        parts=tuple(uses[False]),
-        bolts=rule.bolts,
-        bolt=rule.bolt.code if rule.bolt else "",
-        per_bolt=tuple(uses[True]),
-        dock_over_in=rule.dock_over_in,
-        dock_to_in=float("inf") if rule.dock_to_in is None else rule.dock_to_in,
-    )
-
-
-def _standing(row: StandingChoices) -> parts.StandingChoices:
-    chosen = {name: getattr(row, name) for name in CHOICES}
-    return parts.StandingChoices(
-        **{name: item.code if item else "" for name, item in chosen.items()},
-        gap_in=row.gap_in,
-        stringer_spacing_in=row.stringer_spacing_in,
-        cross_spacing_in=row.cross_spacing_in,
-        anchor_offset_in=row.anchor_offset_in,
     )
 
 

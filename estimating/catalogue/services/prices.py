@@ -124,7 +124,7 @@ def current_prices(*, on: date, items: Iterable[Item] | None = None) -> dict[Pla
     Then a figure of the firm’s own goes before a starter figure, the usual supplier before others, the latest date
     before earlier ones, and the last entered of one day before the others.
     """
-    prices = Price.objects.standing().known_on(on).newest_of_each_source().select_related("supplier", "item")
+    prices = Price.objects.standing().known_on(on).newest_of_each_source().with_usual_supplier()
     if items is not None:
         prices = prices.filter(item__in=items)
     best: dict[Place, Price] = {}
@@ -176,7 +176,7 @@ def _stick_faults(item: Item, stick: Stick | None) -> dict[str, str]:
 
 
 def _rank(price: Price) -> tuple[bool, bool, date, int]:
-    usual = price.supplier_id is not None and price.supplier_id == price.item.preferred_supplier_id
+    usual = price.supplier_id is not None and price.supplier_id == price.usual_supplier_id
     return not price.starter, usual, price.dated, price.pk
 
 
