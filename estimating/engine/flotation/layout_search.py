@@ -8,6 +8,7 @@ equilibrium together; layouts are tried from the cheapest up until enough have p
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from enum import Enum
 from itertools import groupby, product
 from typing import Self
 
@@ -22,7 +23,7 @@ from .immersion import Array
 from .loads import CaseKind, LoadCase, dead_weights, live_weights
 
 _AT_ONCE = 48
-_SKEWS = (1.0, 1.5, 1 / 1.5)
+_SKEWS = (1.0, 1.25, 1.6, 2.0, 1 / 1.25, 1 / 1.6, 1 / 2.0)
 _MOST_ROWS = 4
 _FALLEN_DEG = 60.0
 
@@ -188,7 +189,7 @@ def _arrangements(task: LayoutTask, choice: FloatChoice, turned: bool) -> Iterat
     for columns in range(1, most_columns + 1):
         for rows in range(1, min(most_rows, _MOST_ROWS) + 1):
             skews = _SKEWS if columns > 2 else _SKEWS[:1]
-            extras = (0, 1, -1) if rows < most_rows else (0,)
+            extras = tuple(_Extra) if rows < most_rows else (_Extra.NONE,)
             for skew, extra in product(skews, extras):
                 pattern = _Pattern(along, across, columns, rows, skew, extra, task.gap_in)
                 yield tuple(place for bay in task.bays for place in pattern.places(bay))
@@ -198,27 +199,39 @@ def _fitting(room: float, size: float, gap: float) -> int:
     return int((room + gap + 1e-9) // (size + gap))
 
 
+class _Extra(Enum):
+    """Which columns get one float more."""
+
+    NONE = ()
+    FIRST = (0,)
+    LAST = (-1,)
+    BOTH = (0, -1)
+
+    def columns(self, count: int) -> set[int]:
+        return {column % count for column in self.value}
+
+
 @dataclass(frozen=True, slots=True)
 class _Pattern:
     """Columns and rows of floats of a size in plan; skew above 1 crowds the columns to the start, below 1 to the end;
-    extra 1 puts one more into the first column, -1 into the last."""
+    extra puts one more into the end columns."""
 
     along_in: float
     across_in: float
     columns: int
     rows: int
     skew: float
-    extra: int
+    extra: _Extra
     gap_in: float
 
     def places(self, bay: Bay) -> Iterator[tuple[float, float]]:
         """Middles of the floats in one bay, as many as fit."""
         columns = min(self.columns, _fitting(bay.x1_in - bay.x0_in, self.along_in, self.gap_in))
         most_rows = _fitting(bay.y1_in - bay.y0_in, self.across_in, self.gap_in)
-        fuller = {1: 0, -1: columns - 1}.get(self.extra)
+        fuller = self.extra.columns(columns)
         for column, share in enumerate(_shares(columns, self.skew)):
             x = self._place((bay.x0_in, bay.x1_in), self.along_in, column, columns, share)
-            rows = min(self.rows + (column == fuller), most_rows)
+            rows = min(self.rows + (column in fuller), most_rows)
             for row, even in enumerate(_shares(rows, 1.0)):
                 yield round(x, 3), round(self._place((bay.y0_in, bay.y1_in), self.across_in, row, rows, even), 3)
 
