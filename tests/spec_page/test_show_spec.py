@@ -69,7 +69,7 @@ def test_it_speaks_metres_to_a_metric_firm(office: Client, revision: SpecRevisio
     assert 'name="width" value="1.8288 m"' in body and "Normal 1.07 m" in body
     lettered = reading.texts(re.search(r'<svg class="dwg wide".*?</svg>', body)[0])
     assert "4.88 m" in lettered and not any("′" in words for words in lettered)
-    faulty = look(office, revision, gap="9 m").content.decode()
+    faulty = look(office, revision, gap="9 m").content.decode().replace("\u00a0", " ")
     assert "9.00 m was given" in faulty
 
 
@@ -227,6 +227,12 @@ def test_it_prints_what_people_type_as_text(office: Client, revision: SpecRevisi
     for boxes in ({"title": form}, {"length": form}, {"ramp__kind": "built", "ramp__shore_fixing": form}):
         assert form not in look(office, revision, **boxes).content.decode()
         assert form not in keep(office, revision, do="look", **boxes).content.decode()
+
+
+def test_it_holds_the_dock_against_what_the_authorities_allow(office: Client, revision: SpecRevision) -> None:
+    type(revision.job.site).objects.update(most_width_in=66.0)
+    body = office.get(revision.get_absolute_url()).content.decode().replace("\u00a0", " ")
+    assert "The rules at the site: 5′ 6″ wide at most; this dock is 6′ 0″." in body
 
 
 def test_it_knows_nobody_elses_letters(office: Client, revision: SpecRevision, boss: Staff) -> None:

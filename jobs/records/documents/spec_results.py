@@ -1,6 +1,6 @@
 """What the spec page shows beside the form: the dock worked out, each figure with its reason."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -24,7 +24,7 @@ from estimating.engine.spec import DockSpec
 from jobs.records.models import KeptCheck
 
 WIDE_PX, SMALL_PX = 756.0, 326.0
-MOST_GROUPS = 6
+PREFIX = "dock"
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,23 +165,29 @@ def _read_books(on: date) -> Books:
 
 
 def work_out(
-    spec: DockSpec, books: Books, *, with_money: bool, kept: Mapping[str, str] | None = None, prefix: str = "dock"
+    spec: DockSpec,
+    books: Books,
+    *,
+    with_money: bool,
+    kept: Mapping[str, str] | None = None,
+    limits: Callable[[Design], Sequence[Finding]] = lambda dock: (),
 ) -> Worked:
     """The dock worked out and drawn. Raises SpecFaults when it cannot be.
 
-    `kept` are the Checks somebody decided to live with: what was said, and who kept it when and why.
+    `kept` are the Checks somebody decided to live with: what was said, and who kept it when and why. `limits` says
+    what the authorities have against the dock.
     """
     worked = estimate(spec, books.catalogue, books.rules)
     design = worked.design
-    findings = worked.findings if with_money else design.findings
-    wide, small = drawings(design, prefix=prefix)
+    findings = (*limits(design), *(worked.findings if with_money else design.findings))
+    wide, small = drawings(design, prefix=PREFIX)
     boards = [run for run in design.boards if run.section != "ramp"]
     return Worked(
         estimate=worked,
         wide=wide,
         small=small,
         groups=design.level,
-        ramping=_ramping(design, prefix),
+        ramping=_ramping(design, PREFIX),
         weight_wet_lb=sum(_loads(design, "wet")),
         weight_seasoned_lb=sum(_loads(design, "seasoned")),
         floats_lb=sum(weight.floats_lb for weight in design.weights),

@@ -28,7 +28,7 @@ from jobs.records.forms.spec_typed import typed_spec
 from jobs.records.models import Job, SpecRevision
 from jobs.records.services.kept_checks import keep_check as write_down
 from jobs.records.services.kept_checks import kept_checks
-from jobs.records.services.spec_page import last_saved
+from jobs.records.services.spec_page import last_saved, limit_checks
 
 PAGE = "jobs/records/spec.html"
 KEEP, KEEP_BESIDE, TO_QUOTE = "keep", "keep-beside", "quote"
@@ -135,7 +135,8 @@ def _look(request: HttpRequest, revision: SpecRevision, books: Books, form: Spec
 def _work_out(request: HttpRequest, revision: SpecRevision, books: Books, spec: DockSpec, form: SpecForm) -> Look:
     kept = {key: kept_words(check) for key, check in kept_checks(revision).items()}
     try:
-        return Look(spec, work_out(spec, books, with_money=request.staff.has_money, kept=kept))
+        limits = limit_checks(revision.job)
+        return Look(spec, work_out(spec, books, with_money=request.staff.has_money, kept=kept, limits=limits))
     except SpecFaults as wrong:
         return Look(spec, None, tuple(form.blame(wrong.faults)))
 
