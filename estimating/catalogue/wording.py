@@ -15,6 +15,7 @@ from estimating.catalogue.values import WeightPerFoot, short
 
 PER_FOOT = WeightPerFoot()
 NO_BREAK = "\u00a0"
+TIMES = f"{NO_BREAK}×{NO_BREAK}"
 
 
 @dataclass(frozen=True)
@@ -100,7 +101,7 @@ def say_rule(rule: JointRule) -> SaidRule:
     parts = list(rule.parts.all())
     takes = [_counted(part) for part in parts if not part.per_bolt]
     if rule.bolts:
-        takes.append(f"{rule.bolts} × {_within_sentence(rule.bolt.name)}")
+        takes.append(f"{rule.bolts}{TIMES}{_within_sentence(rule.bolt.name)}")
     each_bolt = [_counted(part) for part in parts if part.per_bolt]
     return SaidRule(rule, _docks(rule), _listed(takes), _listed(each_bolt))
 
@@ -128,7 +129,7 @@ def _docks(rule: JointRule) -> str:
 
 
 def _counted(part: JointRulePart) -> str:
-    return f"{short(part.quantity)} × {_within_sentence(part.item.name)}"
+    return f"{short(part.quantity)}{TIMES}{_within_sentence(part.item.name)}"
 
 
 def _listed(said: list[str]) -> str:

@@ -37,8 +37,8 @@ def test_it_says_a_rule_as_a_sentence(make, owner, bolt):
     services.change_joint_rule(rule, facts=facts, parts=parts, seen_version=1, by=owner)
     said = say_rule(JointRule.objects.with_parts().get())
     assert said.docks == "docks over 12′\u00a00″"
-    assert said.takes == "2 × inside corner plate, 8 × bolt 1/2 x 2-1/2"
-    assert said.each_bolt == "1 × nut 1/2"
+    assert said.takes.replace("\u00a0", " ") == "2 × inside corner plate, 8 × bolt 1/2 x 2-1/2"
+    assert said.each_bolt.replace("\u00a0", " ") == "1 × nut 1/2"
 
 
 def test_it_lets_ranges_of_docks_meet(make):

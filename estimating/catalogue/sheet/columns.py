@@ -108,8 +108,12 @@ class Column:
     @property
     def kinds(self) -> str:
         """For which kinds of item; empty for all."""
+        if self.key == "stick":
+            return ", ".join(WOOD)
+        if self.key == "fixings":
+            return ", ".join(kind for kind in Kind.values if kind not in WOOD)
         if self.key not in FACTS:
-            return ", ".join(WOOD) if self.key == "stick" else ""
+            return ""
         kinds = [kind for kind in Kind.values if any(fact.key == self.key for fact in facts_of(kind))]
         return "" if len(kinds) == len(Kind.values) else ", ".join(kinds)
 
