@@ -48,7 +48,7 @@ class Board:
 
 def board_on(day: date) -> Board:
     """The board as of a day; longest wait first."""
-    jobs = with_papers(Job.objects.open().in_full().open_first())
+    jobs = with_papers(Job.objects.open().in_full().newest_first())
     rows = sorted((_row(job, day) for job in jobs), key=lambda row: (-row.days, row.standing.job.number))
     by_group = {name: tuple(row for row in rows if row.standing.group == name) for name in TITLES}
     return Board(

@@ -168,6 +168,14 @@ def test_it_names_the_depth_that_is_wrong(desk: Browser, site: Site, typed: dict
     assert not site.depths_standing()
 
 
+def test_it_shows_whose_depths_stand_and_keeps_those_typed_later(desk: Browser, site: Site, merrit: Staff) -> None:
+    services.save_depths(site, seen_version=1, rows=[{"label": "theirs", "depth_in": 50.4}], by=merrit)
+    answer = desk.post(f"/sites/{site.pk}/water/depths/", water_rows(**{"depth-0-label": "mine"}))
+    page = answer.content.decode()
+    assert answer.status_code == 409 and "theirs" in page and 'value="mine"' in page
+    assert '<input type="hidden" name="version" value="2">' in page
+
+
 def test_it_keeps_levels_and_refuses_them_out_of_order(desk: Browser, site: Site) -> None:
     address, typed = f"/sites/{site.pk}/water/levels/", {"version": "0", "levels-datum": "staff", "levels-low_in": "4"}
     answer = desk.post(address, {**typed, "levels-normal_in": "3.5"})

@@ -69,7 +69,7 @@ def test_it_brings_a_depth_to_normal_level_by_the_reading_it_was_taken_at(site: 
     # read 0.5 ft above normal: a 4.7 ft depth is 4.2 ft at normal
     taken = reading(site, merrit, 48.0)
     rows = [{"label": "ramp end", "distance_in": 144.0, "depth_in": 56.4, "reading": taken, "bottom": "gravel"}]
-    [point] = services.save_depths(site, seen_version=site.version, rows=rows, by=merrit)
+    [point] = services.save_depths(site, seen_version=site.depths_version, rows=rows, by=merrit)
     assert point.below_normal_in(site.levels) == pytest.approx(50.4)
     assert saying.depths_said([point], site.levels, "imperial") == "Ramp end 4.2 ft."
 
@@ -77,17 +77,17 @@ def test_it_brings_a_depth_to_normal_level_by_the_reading_it_was_taken_at(site: 
 def test_it_does_not_mix_datums(site: Site, merrit: Staff) -> None:
     taken = reading(site, merrit, 48.0, datum="chart datum")
     rows = [{"label": "ramp end", "distance_in": 144.0, "depth_in": 56.4, "reading": taken}]
-    [point] = services.save_depths(site, seen_version=site.version, rows=rows, by=merrit)
+    [point] = services.save_depths(site, seen_version=site.depths_version, rows=rows, by=merrit)
     assert point.below_normal_in(site.levels) is None
     assert services.place_from_site(site).depths == ()
 
 
 def test_it_strikes_out_what_was_measured_and_keeps_it_readable(site: Site, merrit: Staff) -> None:
     rows = [{"label": "ramp end", "depth_in": 50.0}, {"label": "lake end", "depth_in": 72.0}]
-    services.save_depths(site, seen_version=site.version, rows=rows, by=merrit)
+    services.save_depths(site, seen_version=site.depths_version, rows=rows, by=merrit)
     site.refresh_from_db()
     swapped = [{"label": "lake end", "depth_in": 50.0}, {"label": "ramp end", "depth_in": 72.0}]
-    services.save_depths(site, seen_version=site.version, rows=swapped, by=merrit)
+    services.save_depths(site, seen_version=site.depths_version, rows=swapped, by=merrit)
     assert [(p.label, p.depth_in) for p in site.depths_standing()] == [("lake end", 50.0), ("ramp end", 72.0)]
     assert DepthPoint.objects.filter(struck_out=True).count() == 2
 
@@ -95,16 +95,24 @@ def test_it_strikes_out_what_was_measured_and_keeps_it_readable(site: Site, merr
 def test_it_names_the_row_that_is_wrong_and_saves_none(site: Site, merrit: Staff) -> None:
     rows = [{"label": "ramp end", "depth_in": 50.0}, {"label": "ramp end", "depth_in": 72.0}]
     with pytest.raises(ValidationError, match="same name") as refused:
-        services.save_depths(site, seen_version=site.version, rows=rows, by=merrit)
+        services.save_depths(site, seen_version=site.depths_version, rows=rows, by=merrit)
     assert refused.value.row == 1
     assert not DepthPoint.objects.exists()
 
 
 def test_it_refuses_depths_from_a_page_that_is_no_longer_true(site: Site, merrit: Staff) -> None:
-    services.save_depths(site, seen_version=site.version, rows=[{"label": "ramp end", "depth_in": 50.0}], by=merrit)
-    with pytest.raises(ChangedMeanwhile):
-        services.save_depths(site, seen_version=site.version, rows=[], by=merrit)
+    rows = [{"label": "ramp end", "depth_in": 50.0}]
+    services.save_depths(site, seen_version=1, rows=rows, by=merrit)
+    with pytest.raises(services.DepthsChangedMeanwhile) as refused:
+        services.save_depths(site, seen_version=1, rows=[], by=merrit)
+    assert (refused.value.version, refused.value.by_name) == (2, merrit.name)
+    assert [point.label for point in refused.value.standing] == ["ramp end"]
     assert len(site.depths_standing()) == 1
+
+
+def test_it_keeps_depths_though_another_changed_the_site_s_facts(site: Site, merrit: Staff) -> None:
+    services.save_site(site, seen_version=1, changes={"notes": "Dog."}, by=merrit)
+    assert services.save_depths(site, seen_version=1, rows=[{"label": "ramp end"}], by=merrit)
 
 
 def test_it_strikes_out_a_reading_once(site: Site, merrit: Staff) -> None:

@@ -126,6 +126,7 @@ class Site(DockLimits):
     notes = models.TextField("notes", blank=True)
     find_text = models.TextField(editable=False, default="")
     version = models.PositiveIntegerField(default=1)
+    depths_version = models.PositiveIntegerField(default=1)  # the depths are a page of their own
     created_at = models.DateTimeField(auto_now_add=True)
 
     objects = SiteQuerySet.as_manager()

@@ -21,9 +21,13 @@ class JobQuerySet(models.QuerySet):
             "-sequence",
         )
 
+    def newest_first(self):
+        return self.order_by("-year", "-sequence")
+
     def in_full(self):
-        """With the people and the place every sentence about a job names."""
-        return self.select_related("client", "site", "owner")
+        """With the people and the place every sentence about a job names, without the text searches read."""
+        texts = ("find_text", "client__find_text", "site__find_text")
+        return self.select_related("client", "site", "owner").defer(*texts)
 
     def found_by(self, typed: str):
         """Every word typed is somewhere in the number, names, place, phones, words or notes of the job."""

@@ -3,7 +3,7 @@
 from .clients import record_client, save_client
 from .comparing import compare_specs
 from .jobs import JobHasEnded, copy_job, end_job, log_call, open_job, reopen_job, save_job, take_enquiry
-from .levels import record_reading, save_depths, save_levels, strike_out_reading
+from .levels import DepthsChangedMeanwhile, record_reading, save_depths, save_levels, strike_out_reading
 from .permits import record_permit, save_permit
 from .placing import place_from_site, spec_at_site
 from .sites import record_site, save_site, set_work_windows
@@ -24,6 +24,7 @@ from .specs import (
 from .standing import Standing, standing_of, with_papers
 
 __all__ = [
+    "DepthsChangedMeanwhile",
     "JobHasEnded",
     "SpecChangedMeanwhile",
     "SpecFrozen",

@@ -25,9 +25,9 @@ def find_jobs(typed: str) -> Found:
         return Found([exact], exact)
     if not typed.strip():
         return Found([])
-    matching = Job.objects.found_by(typed)
-    count = matching.count()
-    return Found(list(matching.in_full().open_first()[:MOST_FOUND]), more=max(count - MOST_FOUND, 0))
+    keys = list(Job.objects.found_by(typed).open_first().values_list("pk", flat=True))
+    jobs = Job.objects.filter(pk__in=keys[:MOST_FOUND]).in_full().open_first()
+    return Found(list(jobs), more=len(keys[MOST_FOUND:]))
 
 
 def known_clients(*, names: str, phones: str = "", email: str = "", chosen: str = "") -> list[Client]:

@@ -1,5 +1,6 @@
 """Water is measured: its range, what was read, how deep it is. What was measured is struck out, never erased."""
 
+import datetime
 from collections.abc import Mapping, Sequence
 from typing import Any
 
@@ -7,13 +8,29 @@ from django.core.exceptions import ValidationError
 from django.db import transaction
 
 from contractor.company.journal import log_change, log_made
-from contractor.company.models import Staff
+from contractor.company.models import ChangeLog, Staff
 from contractor.company.versions import ChangedMeanwhile, save_if_unchanged
 from jobs.records.models import DepthPoint, LevelRange, LevelReading, Site
 
 from .specs import follow_site
 
+CHANGED_DEPTHS = "changed the depths of"
 NOT_YET = 0  # the version of a range that nobody wrote yet
+
+
+class DepthsChangedMeanwhile(Exception):
+    """Somebody saved the depths first; nothing was saved.
+
+    `version` is the one to send with the next try, `standing` what stands now, `by_name` and `at` say who and when.
+    """
+
+    def __init__(self, site: Site) -> None:
+        super().__init__(f"the depths of {site} were changed meanwhile")
+        last = ChangeLog.objects.about(site).filter(did=CHANGED_DEPTHS).newest_first().first()
+        self.version: int = site.depths_version
+        self.standing = site.depths_standing()
+        self.by_name: str = last.by_name if last else "Somebody"
+        self.at: datetime.datetime | None = last.at if last else None
 
 
 @transaction.atomic
@@ -59,11 +76,11 @@ def save_depths(
 ) -> list[DepthPoint]:
     """Make the depths of a site these rows, in this order. A depth that is not among them any more is struck out.
 
-    Raises ChangedMeanwhile when the site was changed since `seen_version`, ValidationError with its `row`.
+    `seen_version` is the site's `depths_version`. Raises DepthsChangedMeanwhile, ValidationError with its `row`.
     """
     locked = Site.objects.select_for_update().get(pk=site.pk)
-    if locked.version != seen_version:
-        raise ChangedMeanwhile(locked, seen_version, {})
+    if locked.depths_version != seen_version:
+        raise DepthsChangedMeanwhile(locked)
     standing = {_depth_words(point): point for point in locked.depths_standing()}
     wanted = [DepthPoint(site=locked, position=position, **row) for position, row in enumerate(rows)]
     before, after = list(standing), [_depth_words(point) for point in wanted]
@@ -72,10 +89,9 @@ def save_depths(
     gone = [point.pk for words, point in standing.items() if words not in after]
     DepthPoint.objects.filter(pk__in=gone).update(struck_out=True)
     kept = [_keep_depth(point, standing.get(_depth_words(point))) for point in wanted]
-    locked.version += 1
-    locked.save(update_fields=["version"])
-    changed = {"depths": after, "version": locked.version}
-    log_change(locked, did="changed the depths of", by=by, before={"depths": before}, after=changed)
+    locked.depths_version += 1
+    locked.save(update_fields=["depths_version"])
+    log_change(locked, did=CHANGED_DEPTHS, by=by, before={"depths": before}, after={"depths": after})
     follow_site(locked, by=by)
     return kept
 

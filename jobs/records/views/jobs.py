@@ -29,7 +29,7 @@ def jobs(request: HttpRequest) -> HttpResponse:
     shown = request.GET.get("show", "open")
     if shown not in SHOWN:
         raise Http404
-    found = Paginator(Job.objects.shown_as(shown).in_full().open_first(), JOBS_ON_A_PAGE)
+    found = Paginator(Job.objects.shown_as(shown).in_full().newest_first(), JOBS_ON_A_PAGE)
     page = found.get_page(request.GET.get("page"))
     today = timezone.localdate()
     context = {

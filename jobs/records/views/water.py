@@ -75,11 +75,12 @@ def depths(request: HttpRequest, site_id: int) -> HttpResponse:
         return _page(request, site, depths=depths_form(site, _with_more_rows(request.POST)))
     form = depths_form(site, request.POST)
     if not form.is_valid():
-        return _page(request, site, depths=form, status=422)
+        return _page(request, site, depths=form, depths_refused=True, status=422)
     try:
         services.save_depths(site, seen_version=seen(request), rows=form.rows(), by=request.staff)
-    except ChangedMeanwhile as conflict:
-        return _page(request, site, depths=form, depths_conflict=conflict, status=409)
+    except services.DepthsChangedMeanwhile as conflict:
+        shown = {"depths_conflict": conflict, "depths_version": conflict.version}
+        return _page(request, site, depths=form, status=409, **shown)
     return go(request, f"{reverse('records:water', args=[site.pk])}#depths")
 
 
@@ -98,7 +99,7 @@ def _with_more_rows(posted: Any) -> Any:
     return grown
 
 
-def _page(request: HttpRequest, site: Site, *, status: int = 200, **forms: Any) -> HttpResponse:
+def _page(request: HttpRequest, site: Site, *, status: int = 200, **more: Any) -> HttpResponse:
     now, levels = timezone.localtime(), _range(site)
     first = {"day": now.date(), "time": f"{now:%H:%M}", "datum": levels.datum, "observer": request.staff.name}
     shown = {
@@ -110,6 +111,7 @@ def _page(request: HttpRequest, site: Site, *, status: int = 200, **forms: Any) 
         "levels_form": LevelsForm(instance=levels, prefix="levels"),
         "reading_form": ReadingForm(prefix="reading", initial=first),
         "depths": depths_form(site),
-        **forms,
+        "depths_version": site.depths_version,
+        **more,
     }
     return fragment(request, f"{PAGE}#depth-rows" if "more" in request.POST else PAGE, shown, status=status)
