@@ -81,6 +81,7 @@ FORM_RENDERER = "contractor.company.rendering.FieldRenderer"
 MAIN_NAV = [
     ("Waiting for", "board:waiting"),
     ("Jobs", "records:jobs"),
+    ("Quotes", "quotes:quotes"),
     ("Catalogue", "catalogue:items"),
     ("The firm", "company:profile"),
 ]

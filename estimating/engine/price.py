@@ -44,7 +44,7 @@ def price(design: Design, takeoff: Takeoff, labour: Labour, rules: FirmRules, *,
     total = ledger.sum("total", "Customer pays", "price and sales tax", kind="total")
     profit = asked - break_even
     floor = with_margin(break_even, rules.floor_margin_percent)
-    payments = plan(total, rules.deposit, rules.instalments, _special_order(takeoff.lines))
+    payments = plan(total, rules.deposit, rules.instalments, special_order_cost(takeoff))
     findings = (*_findings(design, asked, floor, rules), *payments.findings)
     return PriceBuildUp(
         lines=tuple(ledger.lines),
@@ -233,8 +233,9 @@ def contingency_percent(design: Design, rules: FirmRules) -> tuple[Decimal, Reas
     return rules.contingency_percent, _firm("The firm's contingency for what is inside the scope and not yet known.")
 
 
-def _special_order(lines: Iterable[TakeoffLine]) -> Decimal:
-    return sum((line.cost for line in lines if line.group in SPECIAL_ORDER_GROUPS), ZERO)
+def special_order_cost(takeoff: Takeoff) -> Decimal:
+    """What the goods cost that are ordered for this job alone: floats and a bought ramp. A deposit rule may ask."""
+    return sum((line.cost for line in takeoff.lines if line.group in SPECIAL_ORDER_GROUPS), ZERO)
 
 
 def _findings(design: Design, asked: Decimal, floor: Decimal, rules: FirmRules) -> Iterator[Finding]:

@@ -1,8 +1,9 @@
 """What a quote needs to know of the job it is for. The job's room fills it; this room never asks where from."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
-from typing import Protocol
+from typing import Any, Protocol
 
 from contractor.company.models import Staff
 
@@ -23,16 +24,16 @@ class JobFacts:
     tax_exempt_certificate: str = ""
     tax_exempt_until: date | None = None
     permit_words: str = ""
-    starts_on: date | None = None
-    ready_on: date | None = None
 
 
 class QuotedJob(Protocol):
     """What the job's side answers to. Each hook runs inside the transaction that changed the quote."""
 
+    pk: Any
     number: str
 
     def quote_facts(self) -> JobFacts: ...
+    def spec_to_quote(self) -> tuple[str, Mapping[str, Any]]: ...
     def quote_was_sent(self, quote, *, by: Staff) -> None: ...
     def quote_was_accepted(self, quote, *, by: Staff) -> None: ...
     def quote_was_refused(self, quote, *, by: Staff) -> None: ...

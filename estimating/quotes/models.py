@@ -1,7 +1,8 @@
 """Quotes: drafts that follow their spec, and sent papers that never change again."""
 
+from collections.abc import Iterable, Mapping
 from datetime import date
-from decimal import Decimal
+from typing import Any
 
 from django.conf import settings
 from django.db import models
@@ -21,6 +22,16 @@ class QuoteState(models.TextChoices):
     REPLACED = "replaced", "Replaced by a later revision"
 
 
+class TaxMode(models.TextChoices):
+    """The engine's five tax modes, as the office says them."""
+
+    SHOP_PAYS = "shop_is_end_user", "The shop pays tax on what it buys; no tax line"
+    MATERIALS = "separated_materials", "Separate prices: tax on the materials only"
+    WHOLE_PRICE = "whole_price", "Tax on the whole price"
+    BOTH = "end_user_and_whole_price", "The shop pays on what it buys, and tax on the whole price"
+    EXEMPT = "exempt", "The customer is exempt, with a certificate"
+
+
 class AcceptedBy(models.TextChoices):
     PAPER = "paper", "Signed on paper"
     SCAN = "scan", "Signed and scanned back"
@@ -34,26 +45,35 @@ class Quote(models.Model):
     job = models.ForeignKey("records.Job", on_delete=models.PROTECT, related_name="quotes")
     letter = models.CharField(max_length=3)
     state = models.CharField(max_length=10, choices=QuoteState, default=QuoteState.DRAFT)
-    version = models.PositiveIntegerField(default=1)
+    version = models.PositiveIntegerField(default=1)  # of what is typed on the quote
 
     spec_letter = models.CharField(max_length=3)
     spec_document = models.JSONField()
+    spec_version = models.PositiveIntegerField(default=1)  # counts each time the draft follows its spec
 
-    margin_percent = models.DecimalField(**PERCENT)
-    rounding_step = models.DecimalField(**MONEY)
-    tax_mode = models.CharField(max_length=40)
-    tax_reason = models.CharField(max_length=200, blank=True)
-    valid_until = models.DateField()
+    margin_percent = models.DecimalField("margin on price", **PERCENT)
+    rounding_step = models.DecimalField("round to", **MONEY)
+    tax_mode = models.CharField("tax", max_length=40, choices=TaxMode)
+    tax_reason = models.CharField("why not the usual tax", max_length=200, blank=True)
+    valid_until = models.DateField("valid until")
 
-    title = models.CharField(max_length=200)
-    scope = models.TextField(blank=True)
-    inclusions = models.TextField(blank=True)
-    exclusions = models.TextField(blank=True)
-    assumptions = models.TextField(blank=True)
-    timing = models.TextField(blank=True)
-    changes_text = models.TextField(blank=True)
-    cancellation = models.TextField(blank=True)
-    below_floor_reason = models.CharField(max_length=200, blank=True)
+    title = models.CharField("heading", max_length=200)
+    scope = models.TextField("what we build", blank=True)
+    inclusions = models.TextField("what they get", blank=True)
+    exclusions = models.TextField("not in the price", blank=True)
+    assumptions = models.TextField("what we assumed", blank=True)
+    timing = models.TextField("when", blank=True)
+    changes_text = models.TextField("changes and warranty", blank=True)
+    cancellation = models.TextField("right to cancel", blank=True)
+    below_floor_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL,
+        on_delete=models.PROTECT,
+        related_name="+",
+        null=True,
+        blank=True,
+        verbose_name="owner who agreed to less than the floor",
+    )
+    below_floor_reason = models.CharField("why below the floor", max_length=200, blank=True)
 
     created_at = models.DateTimeField(auto_now_add=True)
     created_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
@@ -63,17 +83,20 @@ class Quote(models.Model):
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", null=True, blank=True
     )
     figures = models.JSONField(null=True, blank=True)
+    paper_words = models.JSONField(default=dict, blank=True)  # what the customer reads, line by line, to compare with
+    payment_rule = models.JSONField(default=dict, blank=True)  # the deposit and the shares, as they were when sent
     total = models.DecimalField(**MONEY, null=True, blank=True)
     customer_pdf = models.BinaryField(null=True, blank=True)
     shop_pdf = models.BinaryField(null=True, blank=True)
     customer_pdf_sha256 = models.CharField(max_length=64, blank=True)
     shop_pdf_sha256 = models.CharField(max_length=64, blank=True)
-    what_changed = models.JSONField(default=list, blank=True)
+    what_changed = models.JSONField(default=dict, blank=True)  # sentences for "customer" and for "shop"
 
     accepted_on = models.DateField(null=True, blank=True)
     accepted_by_name = models.CharField(max_length=200, blank=True)
     accepted_how = models.CharField(max_length=10, choices=AcceptedBy, blank=True)
     accepted_total = models.DecimalField(**MONEY, null=True, blank=True)
+    payments = models.JSONField(default=list, blank=True)  # as sent; after the answer, of what was accepted
     scan = models.FileField(upload_to="quotes/scans/", blank=True)
     refused_on = models.DateField(null=True, blank=True)
     refused_reason = models.TextField(blank=True)
@@ -131,9 +154,23 @@ class Quote(models.Model):
     def is_draft(self) -> bool:
         return self.state == QuoteState.DRAFT
 
+    @property
+    def offered(self) -> str:
+        """Its options in one line, as the change log and a conflict say them."""
+        return offered_words(vars(option) for option in self.options.all())
+
     def has_run_out(self, *, on: date) -> bool:
         """Sent, not answered, and the promised price no longer holds on this day."""
         return self.state == QuoteState.SENT and self.valid_until < on
+
+
+def offered_words(options: Iterable[Mapping[str, Any]]) -> str:
+    """
+    >>> offered_words([{"name": "Ladder", "typed_amount": None}, {"name": "Old dock away", "typed_amount": 380}])
+    'Ladder; Old dock away, 380'
+    """
+    sums = (f"{o['name']}, {o['typed_amount']}" if o["typed_amount"] is not None else o["name"] for o in options)
+    return "; ".join(sums) or "none"
 
 
 class OptionKind(models.TextChoices):
@@ -156,7 +193,8 @@ class QuoteOption(models.Model):
     change = models.JSONField(default=dict, blank=True)
     typed_amount = models.DecimalField(**MONEY, null=True, blank=True)
     amount = models.DecimalField(**MONEY, null=True, blank=True)  # fixed when the quote is sent
-    taken = models.BooleanField(null=True)  # None until the customer answers
+    special_order = models.DecimalField(**MONEY, default=0)  # what it adds to the goods ordered for this job alone
+    taken = models.BooleanField(null=True, blank=True)  # None until the customer answers
 
     class Meta:
         ordering = ["position", "pk"]
@@ -177,5 +215,6 @@ class QuoteOption(models.Model):
         return self.name
 
     @property
-    def shown_amount(self) -> Decimal | None:
-        return self.amount if self.amount is not None else self.typed_amount
+    def instead_of(self) -> str:
+        """The code a swap replaces; empty for the rest. Two swaps of one material are alternatives: one can be had."""
+        return self.change.get("from", "") if self.kind == OptionKind.SWAP else ""

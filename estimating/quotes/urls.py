@@ -8,6 +8,7 @@ urlpatterns = [
     path("<int:pk>/", quotes.quote, name="quote"),
     path("<int:pk>/preview/", quotes.preview, name="preview"),
     path("<int:pk>/send/", quotes.send, name="send"),
+    path("<int:pk>/revise/", quotes.revise, name="revise"),
     path("<int:pk>/drop/", quotes.drop, name="drop"),
     path("<int:pk>/accept/", answers.accept, name="accept"),
     path("<int:pk>/refuse/", answers.refuse, name="refuse"),

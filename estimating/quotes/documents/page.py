@@ -12,11 +12,24 @@ from estimating.engine.reasons import Fault
 from estimating.engine.result import Design, PriceBuildUp
 from estimating.engine.result_file import CAUTION
 
-from . import words
+from .checks import is_below_floor
+from .customer_words import Offered, offered_groups, paper_words
 from .paper import quote_drawing
-from .reading import BuildLine, FindingLine, MaterialGroup, build_up, finding_lines, material_groups
-from .speech import say
-from .worked import OptionWorked, WorkedQuote
+from .promises import price_rows
+from .reading import (
+    BuildLine,
+    FindingLine,
+    MaterialGroup,
+    OptionLine,
+    build_up,
+    finding_lines,
+    material_groups,
+    option_lines,
+)
+from .speech import say, trade_name
+from .worked import WorkedQuote
+
+TYPED_SUM = ("sum", "the amount I type")
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,14 +43,10 @@ class WorkedPage:
     below_floor: bool
     slip_short: Decimal
     drawing: SafeString
-    scope: str
-    inclusions: list[str]
-    exclusions: list[str]
-    assumptions: list[str]
-    price_line: str
-    tax_line: str
-    people: str
-    options: tuple[OptionWorked, ...]
+    words: dict[str, Any]
+    price_rows: list[tuple[str, Decimal]]
+    options: list[OptionLine]
+    groups: list[tuple[str, list[Offered]]]
     caution: str = CAUTION
 
 
@@ -51,17 +60,13 @@ def worked_page(worked: WorkedQuote) -> WorkedPage:
         materials=material_groups(worked),
         materials_cost=worked.estimate.takeoff.materials_cost,
         findings=finding_lines(worked),
-        below_floor=price.price < price.floor_price,
+        below_floor=is_below_floor(worked),
         slip_short=price.before_rounding - price.add_percent_slip,
         drawing=mark_safe(drawing.svg),
-        scope=words.scope(worked),
-        inclusions=words.inclusions(worked),
-        exclusions=words.exclusion_lines(worked),
-        assumptions=words.assumptions(worked),
-        price_line=words.price_line(worked),
-        tax_line="" if price.sales_taxes else words.tax_line(worked),
-        people=words.people_words(worked),
-        options=worked.options,
+        words=paper_words(worked),
+        price_rows=price_rows(worked),
+        options=option_lines(worked),
+        groups=offered_groups(worked),
     )
 
 
@@ -69,29 +74,38 @@ def fault_lines(faults: Sequence[Fault]) -> list[str]:
     return [say(fault.message) for fault in faults]
 
 
-def option_choices(design: Design | None, catalogue: Catalogue) -> list[tuple[str, Any]]:
+def option_choices(design: Design | None, catalogue: Catalogue | None) -> list[tuple[str, Any]]:
     """How an option may be priced: a typed sum, another material for one in this dock, or something added."""
-    choices: list[tuple[str, Any]] = [("sum", "the amount I type")]
-    if design:
-        choices += _swaps(design, catalogue)
+    choices: list[tuple[str, Any]] = [TYPED_SUM]
+    if catalogue is None:
+        return choices
+    choices += _swaps(design, catalogue) if design else []
     added = sorted((good.name, code) for code, good in catalogue.goods.items() if good.kind == "accessory")
-    return (
-        [*choices, ("Something added", [(f"add:{code}", f"add {name}") for name, code in added])] if added else choices
-    )
+    add = [(f"add:{code}", name) for name, code in added]
+    return [*choices, ("Add", add)] if add else choices
+
+
+def choice_name(choice: str, catalogue: Catalogue | None) -> str:
+    """What an option is called whose name was left open: what is chosen for it."""
+    if catalogue is None:
+        return ""
+    kind, _, rest = choice.partition(":")
+    names = {code: item.name for code, item in (*catalogue.lumber.items(), *catalogue.floats.items())}
+    if kind == "swap":
+        old, _, new = rest.partition(">")
+        return f"{trade_name(names.get(new, new))} instead of {trade_name(names.get(old, old))}"
+    return trade_name(catalogue.goods[rest].name) if rest in catalogue.goods else ""
 
 
 def _swaps(design: Design, catalogue: Catalogue) -> list[tuple[str, Any]]:
-    groups = []
     boards = {run.item for run in design.boards if run.section != "ramp"}
     decking = {code: item.name for code, item in catalogue.lumber.items() if item.decking}
     floats = {placed.item for placed in design.floats}
     float_names = {code: item.name for code, item in catalogue.floats.items()}
-    for title, used, names in (("Another decking", boards, decking), ("Another float", floats, float_names)):
-        rows = [
-            (f"swap:{old}>{new}", f"{name} instead of {names[old]}" if len(used) > 1 else name)
-            for old in sorted(used)
-            for new, name in sorted(names.items(), key=lambda pair: pair[1])
-            if new != old
-        ]
-        groups += [(title, rows)] if rows else []
+    groups = []
+    for used, names in ((boards, decking), (floats, float_names)):
+        for old in sorted(used):
+            others = sorted((name, new) for new, name in names.items() if new != old)
+            rows = [(f"swap:{old}>{new}", name) for name, new in others]
+            groups += [(f"Instead of {names[old]}", rows)] if rows else []
     return groups

@@ -4,12 +4,18 @@ from collections import defaultdict
 from dataclasses import dataclass
 from decimal import Decimal
 
-from estimating.engine.reasons import Amount, Finding, Reason
-from estimating.engine.result import PriceLine, TakeoffLine
+from estimating.engine.reasons import Finding, Reason
+from estimating.engine.result import LabourLine, PriceLine, TakeoffLine
 from estimating.engine.sources import source
 
-from .speech import say, speak
-from .worked import WorkedQuote
+from .checks import findings_of
+from .speech import capital, say, speak
+from .worked import OptionWorked, WorkedQuote
+
+# These stand in the build-up even when they come to nothing.
+ALWAYS_SAID = {"materials", "labour", "contingency", "overhead", "profit", "rounding"}
+STAGE_WORDS = {"handover": "hand-over"}
+RANKS = {"stop": 0, "check": 1, "note": 2}
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,12 +43,40 @@ class MaterialGroup:
 
 
 @dataclass(frozen=True, slots=True)
+class TaskRow:
+    task: str
+    how: str
+    hours: Decimal
+
+
+@dataclass(frozen=True, slots=True)
 class StageRow:
-    """A stage of the work, its hours and the tasks they are for."""
+    """A stage of the work, its hours and the tasks that make them."""
 
     stage: str
     hours: Decimal
-    tasks: str
+    tasks: tuple[TaskRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class HoursTable:
+    """Hours by stage; `net` and `rounded_up` make `priced`."""
+
+    stages: tuple[StageRow, ...]
+    net: Decimal
+    rounded_up: Decimal
+    priced: Decimal
+    travel: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class OptionLine:
+    """An option for the shop: what it adds to the price, and what it costs the shop to give it, where that is known."""
+
+    name: str
+    how: str
+    amount: Decimal
+    costs: Decimal | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,12 +98,10 @@ def why(reason: Reason) -> Why:
 
 
 def build_up(worked: WorkedQuote) -> list[BuildLine]:
-    """The price line by line; the lines of nothing stay out, sums always stand."""
-    shown = [line for line in worked.estimate.price.lines if line.kind != "cost" or line.amount or line.code in KEPT]
+    """The price line by line; costs of nothing stay out, sums always stand."""
+    lines = worked.estimate.price.lines
+    shown = [line for line in lines if line.kind != "cost" or line.amount or line.code in ALWAYS_SAID]
     return [BuildLine(line, why(line.reason)) for line in shown]
-
-
-KEPT = {"materials", "labour", "contingency", "overhead", "profit", "rounding"}
 
 
 def material_groups(worked: WorkedQuote) -> list[MaterialGroup]:
@@ -77,30 +109,43 @@ def material_groups(worked: WorkedQuote) -> list[MaterialGroup]:
     for line in worked.estimate.takeoff.lines:
         groups[line.group].append(line)
     return [
-        MaterialGroup(name, tuple(lines), sum((x.cost for x in lines), Decimal(0))) for name, lines in groups.items()
+        MaterialGroup(capital(name), tuple(lines), sum((line.cost for line in lines), Decimal(0)))
+        for name, lines in groups.items()
     ]
 
 
-STAGE_WORDS = {"handover": "hand-over"}
-
-
-def stage_rows(worked: WorkedQuote) -> list[StageRow]:
-    tasks: dict[str, list[str]] = defaultdict(list)
-    for line in worked.estimate.labour.lines:
-        tasks[line.stage].append(f"{line.task} {speak(Amount(line.hours, 'h'))}")
-    return [
-        StageRow(STAGE_WORDS.get(stage, stage), hours, "; ".join(tasks[stage]))
-        for stage, hours in worked.estimate.labour.stage_hours
+def hours_table(worked: WorkedQuote) -> HoursTable:
+    labour = worked.estimate.labour
+    tasks: dict[str, list[TaskRow]] = defaultdict(list)
+    for line in labour.lines:
+        tasks[line.stage].append(_task(line))
+    stages = tuple(
+        StageRow(capital(STAGE_WORDS.get(stage, stage)), hours, tuple(tasks[stage]))
+        for stage, hours in labour.stage_hours
         if hours
-    ]
+    )
+    return HoursTable(stages, labour.net_hours, labour.hours - labour.net_hours, labour.hours, labour.travel_hours)
 
 
-ORDER = {"stop": 0, "check": 1, "note": 2}
+def _task(line: LabourLine) -> TaskRow:
+    how = ", ".join(say(step.label) for step in line.reason.steps if not step.total)
+    return TaskRow(line.task, how, line.hours)
+
+
+def option_lines(worked: WorkedQuote) -> list[OptionLine]:
+    return [_option(one, worked) for one in worked.options]
+
+
+def _option(one: OptionWorked, worked: WorkedQuote) -> OptionLine:
+    if one.estimate is None:
+        return OptionLine(one.option.name, "a typed sum", one.amount, None)
+    costs = one.estimate.price.break_even - worked.estimate.price.break_even
+    return OptionLine(one.option.name, "worked out as the difference", one.amount, costs)
 
 
 def finding_lines(worked: WorkedQuote) -> list[FindingLine]:
     """Stops first, then checks, then notes, each once."""
-    found = sorted(worked.estimate.findings, key=lambda finding: ORDER[finding.level])
+    found = sorted(findings_of(worked), key=lambda finding: RANKS[finding.level])
     return list(dict.fromkeys(_finding(finding) for finding in found))
 
 

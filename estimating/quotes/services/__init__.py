@@ -3,20 +3,22 @@
 from .answering import Acceptance, AlreadyAnswered, accept_quote, refuse_quote
 from .drafting import (
     DraftExists,
+    JobIsSigned,
     QuoteFrozen,
     draft_quote,
     drop_draft,
     follow_spec,
     save_draft,
 )
-from .sending import NotReadyToSend, changes_so_far, send_quote
-from .working import CANNOT_WORK_OUT, work_out
+from .sending import NotAsSeen, NotReadyToSend, changes_so_far, send_quote
+from .working import work_out
 
 __all__ = [
-    "CANNOT_WORK_OUT",
     "Acceptance",
     "AlreadyAnswered",
     "DraftExists",
+    "JobIsSigned",
+    "NotAsSeen",
     "NotReadyToSend",
     "QuoteFrozen",
     "accept_quote",

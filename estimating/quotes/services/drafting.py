@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 from typing import Any
 
-from django.db import IntegrityError, transaction
+from django.db import transaction
 
 from contractor.company.current import firm
 from contractor.company.journal import log_change, log_made
@@ -14,7 +14,9 @@ from contractor.company.versions import ChangedMeanwhile, save_if_unchanged
 from estimating.catalogue.services import firm_rules
 from estimating.quotes.documents.words import starting_words
 from estimating.quotes.facts import QuotedJob
-from estimating.quotes.models import Quote, QuoteOption, QuoteState
+from estimating.quotes.models import Quote, QuoteOption, QuoteState, TaxMode, offered_words
+
+from .holding import held_quote, hold_job
 
 CARRIED = (
     "margin_percent",
@@ -27,6 +29,8 @@ CARRIED = (
     "changes_text",
     "cancellation",
 )
+# Typed over what the spec says: carried on only while the spec is the same.
+ABOUT_THE_DOCK = ("scope", "inclusions", "assumptions")
 OPTION_FACTS = ("name", "words", "kind", "change", "typed_amount")
 
 
@@ -35,39 +39,40 @@ class QuoteFrozen(Exception):
 
 
 class DraftExists(Exception):
-    """The job already has a quote that was not sent; `quote` is that one."""
+    """The job already has a quote to go on with: one that was not sent; `quote` is that one."""
 
     def __init__(self, quote: Quote):
         super().__init__(str(quote))
         self.quote = quote
 
 
+class JobIsSigned(DraftExists):
+    """The job's quote was accepted: from there on a change is a change order. `quote` is the accepted one."""
+
+
 @transaction.atomic
 def draft_quote(job: QuotedJob, *, spec_letter: str, spec_document: Mapping[str, Any], by: Staff, on: date) -> Quote:
     """The job's next quote, not sent yet, with the firm's own terms or those of the quote before.
 
-    Raises DraftExists when one is being written already (also when two people press at once).
+    Raises DraftExists when one is being written already (also when two people press at once), JobIsSigned when one
+    was accepted.
     """
-    standing = list(Quote.objects.select_for_update().filter(job=job).order_by("pk"))
-    draft = next((quote for quote in standing if quote.is_draft), None)
-    if draft:
-        raise DraftExists(draft)
+    hold_job(job)
+    standing = list(Quote.objects.filter(job=job).order_by("pk"))
+    _refuse_another(standing)
+    last = standing[-1] if standing else None
     quote = Quote(
         job=job,
         letter=revision_letter(len(standing) + 1),
         spec_letter=spec_letter,
         spec_document=spec_document,
         created_by=by,
-        **_terms(job, standing[-1] if standing else None, spec_document, on=on),
+        **_terms(job, last, spec_document, on=on),
     )
     quote.full_clean()
-    try:
-        with transaction.atomic():
-            quote.save()
-    except IntegrityError as twice:
-        raise DraftExists(Quote.objects.drafts().get(job=job)) from twice
-    if standing:
-        _carry_options(standing[-1], quote)
+    quote.save()
+    if last:
+        _carry_options(last, quote)
     log_made(quote, by=by, facts={"letter": quote.letter, "spec": spec_letter})
     return quote
 
@@ -76,44 +81,64 @@ def draft_quote(job: QuotedJob, *, spec_letter: str, spec_document: Mapping[str,
 def follow_spec(
     job: QuotedJob, *, spec_letter: str, spec_document: Mapping[str, Any], by: Staff | None
 ) -> Quote | None:
-    """Bring the job's unsent quote to the spec as it is now. None when there is no unsent quote."""
+    """Bring the job's unsent quote to the spec as it is now. None when there is no unsent quote.
+
+    What is typed on the quote keeps its version: whoever is typing is not overtaken, and sends only what they saw.
+    """
     quote = Quote.objects.select_for_update().drafts().filter(job=job).first()
     if quote is None or (quote.spec_letter, quote.spec_document) == (spec_letter, spec_document):
         return quote
     quote.spec_letter, quote.spec_document = spec_letter, dict(spec_document)
-    quote.version += 1
-    quote.save(update_fields=["spec_letter", "spec_document", "version"])
-    log_change(quote, did="followed the spec", by=by, after={"spec": spec_letter, "version": quote.version})
+    quote.spec_version += 1
+    quote.save(update_fields=["spec_letter", "spec_document", "spec_version"])
+    log_change(quote, did="followed the spec", by=by, after={"spec": spec_letter})
     return quote
 
 
 @transaction.atomic
 def save_draft(
-    quote: Quote, *, seen_version: int, changes: Mapping[str, Any], options: Sequence[Mapping[str, Any]], by: Staff
+    quote: Quote,
+    *,
+    seen_version: int,
+    changes: Mapping[str, Any],
+    options: Sequence[Mapping[str, Any]] | None,
+    by: Staff,
 ) -> Quote:
-    """Change a draft's terms and words, and replace its options by these, in order.
+    """Change a draft's terms and words, and replace its options by these, in order; None leaves them as they are.
 
     Raises QuoteFrozen, ChangedMeanwhile, ValidationError.
     """
-    _refuse_frozen(quote)
-    saved = save_if_unchanged(quote, seen_version, changes, by=by)
-    return _replace_options(saved, options, by=by)
+    held = held_quote(quote)
+    if not held.is_draft:
+        raise QuoteFrozen(str(held))
+    if held.version != seen_version:
+        offered = {} if options is None else {"offered": offered_words(options)}
+        raise ChangedMeanwhile(held, seen_version, {**changes, **offered})
+    saved = save_if_unchanged(held, seen_version, changes, by=by)
+    return saved if options is None else _replace_options(saved, options, by=by)
 
 
 @transaction.atomic
 def drop_draft(quote: Quote, *, seen_version: int, by: Staff) -> None:
-    """Throw away a quote nobody has been sent. Its letter is free for the next one. Raises QuoteFrozen."""
-    _refuse_frozen(quote)
-    log_change(quote, did="dropped", by=by, before={"letter": quote.letter})
-    gone, _ = Quote.objects.drafts().filter(pk=quote.pk, version=seen_version).delete()
-    if not gone:
-        raise ChangedMeanwhile(Quote.objects.get(pk=quote.pk), seen_version, {})
+    """Throw away a quote nobody has been sent. Its letter is free for the next one.
+
+    Raises QuoteFrozen, ChangedMeanwhile.
+    """
+    held = held_quote(quote)
+    if not held.is_draft:
+        raise QuoteFrozen(str(held))
+    if held.version != seen_version:
+        raise ChangedMeanwhile(held, seen_version, {})
+    log_change(held, did="dropped", by=by, before={"letter": held.letter})
+    held.delete()
 
 
-def _refuse_frozen(quote: Quote) -> None:
-    state = Quote.objects.select_for_update().values_list("state", flat=True).get(pk=quote.pk)
-    if state != QuoteState.DRAFT:
-        raise QuoteFrozen(str(quote))
+def _refuse_another(standing: Sequence[Quote]) -> None:
+    for quote in standing:
+        if quote.is_draft:
+            raise DraftExists(quote)
+        if quote.state == QuoteState.ACCEPTED:
+            raise JobIsSigned(quote)
 
 
 def _replace_options(quote: Quote, options: Sequence[Mapping[str, Any]], *, by: Staff) -> Quote:
@@ -128,23 +153,24 @@ def _replace_options(quote: Quote, options: Sequence[Mapping[str, Any]], *, by: 
         option.save()
     quote.version += 1
     quote.save(update_fields=["version"])
-    names = {"options": [option["name"] for option in after], "version": quote.version}
-    log_change(quote, did="changed", by=by, before={"options": [option["name"] for option in before]}, after=names)
+    said = {"offered": offered_words(after), "version": quote.version}
+    log_change(quote, did="changed", by=by, before={"offered": offered_words(before)}, after=said)
     return quote
 
 
 def _terms(job: QuotedJob, last: Quote | None, document: Mapping[str, Any], *, on: date) -> dict[str, Any]:
-    company, rules = firm(), firm_rules(on=on)
+    company, rules, facts = firm(), firm_rules(on=on), job.quote_facts()
     terms = {
         "margin_percent": rules.margin_percent,
         "rounding_step": rules.rounding_step,
-        "tax_mode": "exempt" if job.quote_facts().tax_exempt_certificate else rules.tax.mode,
+        "tax_mode": TaxMode.EXEMPT if facts.tax_exempt_certificate else rules.tax.mode,
         "valid_until": on + timedelta(days=company.quote_valid_days),
-        **starting_words(job.quote_facts(), company, document),
+        **starting_words(facts, company, document),
     }
-    if last:
-        terms |= {name: getattr(last, name) for name in CARRIED}
-    return terms
+    if last is None:
+        return terms
+    carried = CARRIED + (ABOUT_THE_DOCK if last.spec_document == document else ())
+    return {**terms, **{name: getattr(last, name) for name in carried}}
 
 
 def _carry_options(last: Quote, quote: Quote) -> None:

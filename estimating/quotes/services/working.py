@@ -5,17 +5,19 @@ from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
-from estimating.catalogue.services import CatalogueNotReady, engine_catalogue, firm_rules
+from contractor.company.models import TaxRate
+from estimating.catalogue.services import engine_catalogue, firm_rules
 from estimating.engine.parts import Catalogue, FirmRules
 from estimating.engine.pipeline import estimate
+from estimating.engine.price import special_order_cost
 from estimating.engine.reasons import SpecFaults
 from estimating.engine.result import Estimate
 from estimating.engine.spec import Accessory, DockSpec, Section
 from estimating.engine.spec_file import load_spec
 from estimating.quotes.documents.worked import OptionWorked, WorkedQuote
-from estimating.quotes.models import OptionKind, Quote, QuoteOption
+from estimating.quotes.facts import JobFacts
+from estimating.quotes.models import OptionKind, Quote, QuoteOption, TaxMode
 
-CANNOT_WORK_OUT = (SpecFaults, CatalogueNotReady)
 PLACES_OF_A_CODE = {
     "framing": ("stringer", "header", "cross_member"),
     "decking": ("board",),
@@ -26,31 +28,54 @@ PLACES_OF_A_CODE = {
 def work_out(quote: Quote, *, on: date, options: Iterable[QuoteOption] | None = None) -> WorkedQuote:
     """The quote's figures at the prices of a day. `options` overrides the stored ones, for a page being typed.
 
-    Raises SpecFaults when the spec cannot be worked out, CatalogueNotReady when the firm has no catalogue yet.
+    Raises SpecFaults when the spec cannot be worked out or the catalogue is not ready. An option that cannot be
+    worked out carries its own faults.
     """
-    catalogue = engine_catalogue(on=on)
-    rules = quote_rules(quote, on=on)
-    spec = load_spec(quote.spec_document)
-    base = estimate(spec, catalogue, rules)
+    catalogue, facts = engine_catalogue(on=on), quote.job.quote_facts()
+    rules = _rules(quote, facts, on=on)
+    base = estimate(load_spec(quote.spec_document), catalogue, rules)
     listed = quote.options.all() if options is None else options
-    worked = tuple(_option(option, base, catalogue, rules) for option in listed)
-    return WorkedQuote(quote, quote.job.quote_facts(), on, rules, catalogue, base, worked)
+    return WorkedQuote(
+        quote=quote,
+        facts=facts,
+        on=on,
+        rules=rules,
+        catalogue=catalogue,
+        estimate=base,
+        options=tuple(_option(option, base, catalogue, rules) for option in listed),
+        special_order=special_order_cost(base.takeoff),
+    )
 
 
-def quote_rules(quote: Quote, *, on: date) -> FirmRules:
-    """The firm's rules with this quote's own margin, rounding and tax."""
+def _rules(quote: Quote, facts: JobFacts, *, on: date) -> FirmRules:
+    """The firm's rules with this quote's own margin, rounding and tax.
+
+    The rates are read here: where the firm's own mode knows no tax line, its rules carry none.
+    """
     rules = firm_rules(on=on)
-    facts = quote.job.quote_facts()
-    tax = replace(rules.tax, mode=quote.tax_mode, exemption=facts.tax_exempt_certificate)
+    tax = replace(
+        rules.tax,
+        mode=quote.tax_mode,
+        sales_taxes=tuple((rate.name, rate.percent) for rate in TaxRate.objects.in_force(on)),
+        exemption=facts.tax_exempt_certificate if quote.tax_mode == TaxMode.EXEMPT else "",
+    )
     return replace(rules, margin_percent=quote.margin_percent, rounding_step=quote.rounding_step, tax=tax)
 
 
 def _option(option: QuoteOption, base: Estimate, catalogue: Catalogue, rules: FirmRules) -> OptionWorked:
     if option.kind == OptionKind.SUM:
         return OptionWorked(option, option.typed_amount or Decimal(0))
-    # The filled-in spec, so that only what the option names differs: defaults may not move with it.
-    other = estimate(_changed(base.design.spec, option), catalogue, rules)
-    return OptionWorked(option, other.price.total - base.price.total, other)
+    try:
+        # From the filled-in spec, so that only what the option names differs: defaults may not move with it.
+        other = estimate(_changed(base.design.spec, option), catalogue, rules)
+    except SpecFaults as refused:
+        return OptionWorked(option, Decimal(0), faults=refused.faults)
+    return OptionWorked(
+        option,
+        other.price.total - base.price.total,
+        special_order=special_order_cost(other.takeoff) - special_order_cost(base.takeoff),
+        estimate=other,
+    )
 
 
 def _changed(spec: DockSpec, option: QuoteOption) -> DockSpec:
@@ -58,8 +83,7 @@ def _changed(spec: DockSpec, option: QuoteOption) -> DockSpec:
     if option.kind == OptionKind.ADD:
         extra = Accessory(item=change["item"], quantity=int(change.get("quantity", 1)))
         return replace(spec, accessories=(*spec.accessories, extra))
-    sections = tuple(_swapped(section, change["from"], change["to"]) for section in spec.sections)
-    return replace(spec, sections=sections)
+    return replace(spec, sections=tuple(_swapped(section, change["from"], change["to"]) for section in spec.sections))
 
 
 def _swapped(section: Section, old: str, new: str) -> Section:
@@ -68,4 +92,6 @@ def _swapped(section: Section, old: str, new: str) -> Section:
         record = getattr(section, part)
         hits = {name: new for name in names if getattr(record, name) == old}
         changes[part] = replace(record, **hits) if hits else record
+    by_hand = tuple(replace(p, item=new) if p.item == old else p for p in changes["flotation"].placed)
+    changes["flotation"] = replace(changes["flotation"], placed=by_hand)
     return replace(section, **changes)

@@ -11,37 +11,41 @@ from django.views.decorators.http import require_http_methods
 from contractor.company.access import office_only
 from contractor.htmx import fragment, go
 from estimating.quotes import services
+from estimating.quotes.documents.options import groups_offered
 from estimating.quotes.forms import AcceptForm, RefuseForm
-from estimating.quotes.models import Quote
+from estimating.quotes.models import Quote, QuoteState
 
 
 @office_only
 @require_http_methods(["GET", "POST"])
 def accept(request: HttpRequest, pk: int) -> HttpResponse:
-    quote = _waiting(pk)
-    start = {"on": timezone.localdate(), "name": " and ".join(quote.job.quote_facts().signers)}
-    form = AcceptForm(request.POST or None, request.FILES or None, quote=quote, initial=start)
-    context = {"quote": quote, "form": form, "today": timezone.localdate()}
-    if not form.is_valid():
-        return fragment(request, "estimating/quotes/accept.html", context, status=422 if form.is_bound else 200)
-    facts = form.cleaned_data
-    taken = frozenset(int(pk) for pk in facts.get("taken", []))
-    acceptance = services.Acceptance(facts["name"], facts["on"], facts["how"], taken, facts["scan"])
-    try:
-        services.accept_quote(quote, acceptance, by=request.staff)
-    except services.AlreadyAnswered:
+    quote = _sent(pk)
+    if quote.state != QuoteState.SENT:
         return go(request, quote)
-    except ValidationError as refused:
-        form.add_error(None, refused.messages)
-        return fragment(request, "estimating/quotes/accept.html", context, status=422)
-    return go(request, quote)
+    start = {"on": timezone.localdate(), "name": " and ".join(quote.job.quote_facts().signers)}
+    form = AcceptForm(
+        request.POST or None, request.FILES or None, quote=quote, groups=groups_offered(quote), initial=start
+    )
+    if form.is_valid():
+        try:
+            services.accept_quote(quote, _acceptance(form), by=request.staff)
+        except ValidationError as refused:
+            form.blame(refused)
+        except services.AlreadyAnswered:
+            return go(request, quote)
+    if form.is_bound and form.is_valid():
+        return go(request, quote)
+    context = {"quote": quote, "form": form, "has_run_out": quote.has_run_out(on=timezone.localdate())}
+    return fragment(request, "estimating/quotes/accept.html", context, status=422 if form.is_bound else 200)
 
 
 @office_only
 @require_http_methods(["GET", "POST"])
 def refuse(request: HttpRequest, pk: int) -> HttpResponse:
-    quote = _waiting(pk)
-    form = RefuseForm(request.POST or None, initial={"on": timezone.localdate()})
+    quote = _sent(pk)
+    if quote.state != QuoteState.SENT:
+        return go(request, quote)
+    form = RefuseForm(request.POST or None, quote=quote, initial={"on": timezone.localdate()})
     if not form.is_valid():
         context = {"quote": quote, "form": form}
         return fragment(request, "estimating/quotes/refuse.html", context, status=422 if form.is_bound else 200)
@@ -50,5 +54,10 @@ def refuse(request: HttpRequest, pk: int) -> HttpResponse:
     return go(request, quote)
 
 
-def _waiting(pk: int) -> Quote:
+def _acceptance(form: AcceptForm) -> services.Acceptance:
+    facts = form.cleaned_data
+    return services.Acceptance(facts["name"], facts["on"], facts["how"], form.taken, facts["scan"])
+
+
+def _sent(pk: int) -> Quote:
     return get_object_or_404(Quote.objects.select_related("job__client", "job__site").sent(), pk=pk)

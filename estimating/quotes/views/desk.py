@@ -2,14 +2,15 @@
 
 from typing import Any
 
-from django.core.exceptions import NON_FIELD_ERRORS, ValidationError
 from django.http import QueryDict
 from django.utils import timezone
 
+from contractor.company.versions import ChangedMeanwhile
 from estimating.catalogue.services import CatalogueNotReady, engine_catalogue, firm_rules
+from estimating.engine.parts import Catalogue
 from estimating.engine.reasons import SpecFaults
 from estimating.quotes import services
-from estimating.quotes.documents.page import WorkedPage, fault_lines, option_choices, worked_page
+from estimating.quotes.documents.page import WorkedPage, choice_name, fault_lines, option_choices, worked_page
 from estimating.quotes.forms import OptionFormSet, TermsForm, options_of, terms_of
 from estimating.quotes.models import Quote, QuoteOption
 
@@ -18,22 +19,35 @@ class Desk:
     """`page` is None while the quote cannot be worked out; then `faults` says why."""
 
     def __init__(self, quote: Quote, data: QueryDict | None = None) -> None:
-        self.quote = quote
-        self.faults: list[str] = []
-        self.on = timezone.localdate()
-        base = self._try(quote, None)
-        usual = firm_rules(on=self.on).tax.mode
-        choices = option_choices(base.worked.estimate.design, base.worked.catalogue) if base else self._no_choices()
-        self.terms = TermsForm(data, initial=terms_of(quote), usual_tax=usual)
-        self.options = OptionFormSet(data, initial=options_of(quote), form_kwargs={"choices": choices}, prefix="option")
-        self.page = self._typed_page() if data is not None and self.is_valid() else base
+        self.quote, self.on, self.faults = quote, timezone.localdate(), []
+        self.seen_version = quote.version if data is None else seen(data)
+        base = self._try(None)
+        catalogue = base.worked.catalogue if base else self._catalogue()
+        design = base.worked.estimate.design if base else None
+        self.terms = TermsForm(
+            data,
+            initial=terms_of(quote),
+            usual_tax=firm_rules(on=self.on).tax.mode,
+            certificate=quote.job.quote_facts().tax_exempt_certificate,
+        )
+        rows = {"choices": option_choices(design, catalogue), "name_of": lambda choice: choice_name(choice, catalogue)}
+        self.options = OptionFormSet(data, initial=options_of(quote), form_kwargs=rows, prefix="option")
+        self.page = base
+        if data is not None and self.is_valid():
+            self.page = self._typed_page()
 
     def is_valid(self) -> bool:
         return all([self.terms.is_valid(), self.options.is_valid()])
 
-    def blame(self, refused: ValidationError) -> None:
-        for field, errors in refused.message_dict.items():
-            self.terms.add_error(field if field in self.terms.fields else None, errors)
+    @property
+    def troubles(self) -> int:
+        """How many boxes need another look."""
+        return len(self.terms.errors) + sum(len(row.errors) for row in self.options)
+
+    def take_theirs(self, conflict: ChangedMeanwhile) -> None:
+        """After a stale save, the boxes that were left alone show what the other person put there."""
+        self.terms.take_theirs(conflict)
+        self.seen_version = conflict.version
 
     def context(self, **more: Any) -> dict[str, Any]:
         return {
@@ -42,32 +56,34 @@ class Desk:
             "options": self.options,
             "page": self.page,
             "faults": self.faults,
-            "changes": services.changes_so_far(self.page.worked) if self.page else [],
-            NON_FIELD_ERRORS: self.terms.non_field_errors() if self.terms.is_bound else [],
+            "troubles": self.troubles if self.terms.is_bound else 0,
+            "seen_version": self.seen_version,
+            "changes": services.changes_so_far(self.page.worked) if self.page else None,
             **more,
         }
 
     def _typed_page(self) -> WorkedPage | None:
         for name, value in self.terms.cleaned_data.items():
             setattr(self.quote, name, value)
-        typed = [
-            QuoteOption(quote=self.quote, position=place, **facts)
-            for place, facts in enumerate(self.options.facts(), start=1)
-        ]
-        self.faults = []
-        return self._try(self.quote, typed)
+        facts = enumerate(self.options.facts(), start=1)
+        return self._try([QuoteOption(quote=self.quote, position=place, **option) for place, option in facts])
 
-    def _try(self, quote: Quote, options: list[QuoteOption] | None) -> WorkedPage | None:
+    def _try(self, options: list[QuoteOption] | None) -> WorkedPage | None:
+        self.faults = []
         try:
-            return worked_page(services.work_out(quote, on=self.on, options=options))
+            return worked_page(services.work_out(self.quote, on=self.on, options=options))
         except SpecFaults as refused:
             self.faults = fault_lines(refused.faults)
-        except CatalogueNotReady as refused:
-            self.faults = [str(refused)]
         return None
 
-    def _no_choices(self) -> list[tuple[str, Any]]:
+    def _catalogue(self) -> Catalogue | None:
         try:
-            return option_choices(None, engine_catalogue(on=self.on))
+            return engine_catalogue(on=self.on)
         except CatalogueNotReady:
-            return [("sum", "the amount I type")]
+            return None
+
+
+def seen(posted: QueryDict) -> int:
+    """The version the form was filled from; 0, which is never current, if that is not a number."""
+    typed = posted.get("version", "")
+    return int(typed) if typed.isdecimal() else 0

@@ -9,23 +9,33 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET
 
 from contractor.company.access import office_only
+from contractor.company.models import Staff
 from contractor.csp import UPLOAD_POLICY
 from contractor.htmx import go
-from estimating.quotes.documents.paper import customer_paper, shop_paper
+from estimating.engine.reasons import SpecFaults
+from estimating.quotes.documents.paper import customer_paper
+from estimating.quotes.documents.shop_paper import shop_paper
+from estimating.quotes.documents.worked import WorkedQuote
 from estimating.quotes.models import Quote
-from estimating.quotes.services import CANNOT_WORK_OUT, changes_so_far, work_out
+from estimating.quotes.services import changes_so_far, work_out
 
 
 @office_only
 @require_GET
 def customer(request: HttpRequest, pk: int) -> HttpResponse:
-    return _paper(request, pk, kept="customer_pdf", make=customer_paper, name="quote")
+    quote = _quote(pk)
+    if not quote.is_draft:
+        return _pdf(bytes(quote.customer_pdf), quote, "quote")
+    return _drafted(request, quote, lambda worked: _customer(worked, by=request.staff), "quote")
 
 
 @office_only
 @require_GET
 def shop(request: HttpRequest, pk: int) -> HttpResponse:
-    return _paper(request, pk, kept="shop_pdf", make=shop_paper, name="shop-copy")
+    quote = _quote(pk)
+    if not quote.is_draft:
+        return _pdf(bytes(quote.shop_pdf), quote, "shop-copy")
+    return _drafted(request, quote, lambda worked: _shop(worked, by=request.staff), "shop-copy")
 
 
 @office_only
@@ -40,15 +50,25 @@ def signed_page(request: HttpRequest, pk: int) -> HttpResponse:
     return response
 
 
-def _paper(request: HttpRequest, pk: int, *, kept: str, make: Callable[..., bytes], name: str) -> HttpResponse:
-    quote = get_object_or_404(Quote.objects.select_related("job"), pk=pk)
-    if not quote.is_draft:
-        return _pdf(bytes(getattr(quote, kept)), quote, name)
+def _quote(pk: int) -> Quote:
+    return get_object_or_404(Quote.objects.select_related("job"), pk=pk)
+
+
+def _drafted(request: HttpRequest, quote: Quote, make: Callable[[WorkedQuote], bytes], name: str) -> HttpResponse:
+    """A draft's paper as it would be sent now."""
     try:
         worked = work_out(quote, on=timezone.localdate())
-    except CANNOT_WORK_OUT:
+    except SpecFaults:
         return go(request, quote)  # the quote's page says what is wrong
-    return _pdf(make(worked, changes=changes_so_far(worked), by=request.staff), quote, name)
+    return _pdf(make(worked), quote, name)
+
+
+def _customer(worked: WorkedQuote, *, by: Staff) -> bytes:
+    return customer_paper(worked, changes=changes_so_far(worked).customer, by=by)
+
+
+def _shop(worked: WorkedQuote, *, by: Staff) -> bytes:
+    return shop_paper(worked, changes=changes_so_far(worked).shop, by=by)
 
 
 def _pdf(content: bytes, quote: Quote, name: str) -> HttpResponse:

@@ -1,6 +1,8 @@
 """What a job answers when a quote asks, and how far a quote carries it."""
 
+from collections.abc import Mapping
 from datetime import date
+from typing import Any
 
 from django.utils import timezone
 
@@ -35,6 +37,11 @@ class AnswersQuotes:
             tax_exempt_until=client.exemption_expires if exempt else None,
             permit_words=self._permit_words(on=timezone.localdate()),
         )
+
+    def spec_to_quote(self) -> tuple[str, Mapping[str, Any]]:
+        """Letter and document of the newest revision."""
+        newest = self.spec_revisions.newest_first().first()
+        return newest.letter, newest.document
 
     def quote_was_sent(self, quote, *, by: Staff) -> None:
         """The spec that was quoted stays as it was, and the job stands at quoted."""
