@@ -7,7 +7,6 @@ level dock that is top heavy has no slope, yet goes on to its loll. A row may en
 walk stops by itself in a few steps; should a row not arrive, `DidNotSettle` says which, never a wrong answer.
 """
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Protocol
 
@@ -38,16 +37,29 @@ class DidNotSettle(ArithmeticError):
 
 @dataclass(frozen=True, slots=True)
 class Energy:
-    """Of each row: the energy in in-lb, its slopes (rows, freedoms), its curvatures, and whether it has turned over."""
+    """Of each row the energy in in-lb, and, scaled to inches: its slopes and the step downhill, (rows, freedoms), the
+    curvature along that step, the least curvature met anywhere (lb per inch), and the curvatures of the root, (rows,
+    3, 3). `over` says whether it has turned over."""
 
     value: Array
     slope: Array
-    curvature: Array
+    step: Array
+    along: Array
+    least: Array
+    root: Array
     over: NDArray[np.bool_]
+
+    def rows(self, rows: NDArray[np.bool_]) -> "Energy":
+        return Energy(*(getattr(self, name)[rows] for name in self.__slots__))
+
+    def or_better(self, other: "Energy", better: NDArray[np.bool_]) -> "Energy":
+        """The other's rows where it is better."""
+        pairs = ((getattr(self, name), getattr(other, name)) for name in self.__slots__)
+        return Energy(*(np.where(better.reshape(-1, *[1] * (old.ndim - 1)), new, old) for old, new in pairs))
 
 
 class Landscape(Protocol):
-    """What `descend` walks on. Slopes and curvatures come scaled to inches by `reach_in` of each freedom."""
+    """What `descend` walks on. Slopes, steps and curvatures come scaled to inches by `reach_in` of each freedom."""
 
     reach_in: Array
     weight_lb: Array
@@ -55,12 +67,16 @@ class Landscape(Protocol):
 
     def energy(self, state: Array, rows: Rows) -> Energy: ...
 
+    def escape(self, state: Array, rows: Rows) -> Array:
+        """A unit step along which the energy curves down, for rows that stand on a saddle."""
+        ...
+
     def move(self, state: Array, step: Array) -> Array: ...
 
 
 @dataclass(slots=True)
 class Arrival:
-    """Where each row ended: its state, the curvatures there (lb per inch), steps taken, whether it turned over."""
+    """Where each row ended: its state, the root's curvatures there, steps taken, whether it turned over."""
 
     state: Array
     curvature: Array
@@ -89,76 +105,71 @@ class _Walk:
         self.largest = 0.6 * land.reach_in[1:].min()
         self.radius = np.full(count, 0.5 * self.largest)
         self.taken = 0
-        self.arrival = Arrival(
-            state.copy(), self.at.curvature.copy(), np.zeros(count, dtype=np.intp), np.zeros(count, dtype=np.bool_)
-        )
+        none = np.zeros(count, dtype=np.intp)
+        self.arrival = Arrival(state.copy(), self.at.root.copy(), none, np.zeros(count, dtype=np.bool_))
 
     def step(self) -> bool:
         """One step for every row under way; False once there are none."""
-        values, vectors = np.linalg.eigh(self.at.curvature)
-        stiff = self.land.stiffness_lb_per_in[self.rows]
-        weight = self.land.weight_lb[self.rows]
+        stiff, weight = self.land.stiffness_lb_per_in[self.rows], self.land.weight_lb[self.rows]
         allowed = _SLOPE_TOLERANCE * weight if self.taken < _MANY_STEPS else _FLAT_TOLERANCE * (weight + 10 * stiff)
         settled = np.abs(self.at.slope).max(1) <= allowed
-        done = (settled & (values[:, 0] >= -_CURVE_TOLERANCE * stiff)) | self.at.over
+        done = (settled & (self.at.least >= -_CURVE_TOLERANCE * stiff)) | self.at.over
         if done.any():
             self._arrive(done)
-            under_way = ~done
-            values, vectors, stiff, settled = (a[under_way] for a in (values, vectors, stiff, settled))
+            settled, weight = settled[~done], weight[~done]
         if not len(self.rows):
             return False
-        step, foreseen = self._downhill(values, vectors, stiff, settled)
-        self._try(step, foreseen)
+        step, foreseen = self._downhill(settled)
+        self._try(step, foreseen, weight)
         self.taken += 1
         return True
 
     def _arrive(self, done: NDArray[np.bool_]) -> None:
         rows = self.rows[done]
         self.arrival.state[rows] = self.state[done]
-        self.arrival.curvature[rows] = self.at.curvature[done]
+        self.arrival.curvature[rows] = self.at.root[done]
         self.arrival.steps[rows] = self.taken
         self.arrival.over[rows] = self.at.over[done]
         left = ~done
         self.rows, self.state, self.radius = self.rows[left], self.state[left], self.radius[left]
-        self.at = _chosen(self.at, left)
+        self.at = self.at.rows(left)
 
-    def _downhill(self, values: Array, vectors: Array, stiff: Array, settled: NDArray[np.bool_]) -> tuple[Array, Array]:
-        slope = (self.at.slope[:, None, :] @ vectors)[:, 0]
-        steep = np.maximum(np.abs(values), (1e-9 * stiff)[:, None])
-        along = -slope / steep
-        lost = settled & (values[:, 0] < 0)
-        if lost.any():
-            along[lost, 0] = np.where(slope[lost, 0] > 0, -1.0, 1.0) * self.radius[lost]
-        size = np.sqrt((along * along).sum(1))
-        along *= np.minimum(1.0, self.radius / np.maximum(size, 1e-300))[:, None]
-        foreseen = (along * (slope + 0.5 * values * along)).sum(1)
-        return (vectors @ along[:, :, None])[..., 0], foreseen
+    def _downhill(self, settled: NDArray[np.bool_]) -> tuple[Array, Array]:
+        """A step no longer than the region, and the gain in energy it promises; off the saddle where there is one."""
+        step = self.at.step
+        size = np.sqrt((step * step).sum(1))
+        share = np.minimum(1.0, self.radius / np.maximum(size, 1e-300))
+        foreseen = share * ((self.at.slope * step).sum(1) + 0.5 * share * self.at.along)
+        step = step * share[:, None]
+        if settled.any():
+            step[settled] = self.land.escape(self.state[settled], self.rows[settled]) * self.radius[settled, None]
+            foreseen[settled] = 0.5 * self.at.least[settled] * self.radius[settled] ** 2
+        return step, foreseen
 
-    def _try(self, step: Array, foreseen: Array) -> None:
+    def _try(self, step: Array, foreseen: Array, weight: Array) -> None:
         tried = self.land.move(self.state, step / self.land.reach_in)
         there = self.land.energy(tried, self.rows)
         gain = there.value - self.at.value
-        noise = _ROUNDING * self.land.weight_lb[self.rows] * (np.abs(self.state[:, 3]) + self.land.reach_in.max())
+        noise = _ROUNDING * weight * (np.abs(self.state[:, 3]) + self.land.reach_in.max())
         calmer = np.abs(there.slope).max(1) < np.abs(self.at.slope).max(1)
         good = (gain <= 1e-4 * foreseen) | ((np.abs(gain) <= noise) & calmer)
-        size = np.sqrt((step * step).sum(1))
         grown = np.where(gain <= 0.7 * foreseen, np.minimum(2.5 * self.radius, self.largest), self.radius)
-        self.radius = np.where(good, grown, 0.25 * size)
-        self.state = np.where(good[:, None], tried, self.state)
-        self.at = _better(self.at, there, good)
+        self.radius = np.where(good, grown, 0.25 * np.sqrt((step * step).sum(1)))
+        if good.all():
+            self.state, self.at = tried, there
+        else:
+            self.state = np.where(good[:, None], tried, self.state)
+            self.at = self.at.or_better(there, good)
 
 
-def _chosen(at: Energy, rows: NDArray[np.bool_]) -> Energy:
-    return Energy(at.value[rows], at.slope[rows], at.curvature[rows], at.over[rows])
+def dense_step(slope: Array, curvature: Array, stiff: Array) -> tuple[Array, Array, Array]:
+    """Of a few freedoms given whole: the step downhill, the curvature along it, the least curvature of each row."""
+    values, vectors = np.linalg.eigh(curvature)
+    along = -(slope[:, None] @ vectors)[:, 0] / np.maximum(np.abs(values), 1e-9 * stiff[:, None])
+    return (vectors @ along[:, :, None])[..., 0], (values * along * along).sum(1), values[:, 0]
 
 
-def _better(old: Energy, new: Energy, good: NDArray[np.bool_]) -> Energy:
-    if good.all():
-        return new
-    pick: Callable[[Array, Array], Array] = lambda a, b: np.where(good.reshape(-1, *[1] * (a.ndim - 1)), b, a)  # noqa: E731
-    return Energy(
-        pick(old.value, new.value),
-        pick(old.slope, new.slope),
-        pick(old.curvature, new.curvature),
-        pick(old.over, new.over),
-    )
+def steepest_fall(slope: Array, curvature: Array) -> Array:
+    """The unit step along which few freedoms given whole curve down most, downhill if there is a slope."""
+    step = np.linalg.eigh(curvature)[1][:, :, 0]
+    return step * np.where((step * slope).sum(1) > 0, -1.0, 1.0)[:, None]

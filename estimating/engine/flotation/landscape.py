@@ -7,6 +7,7 @@ import numpy as np
 
 from .buoyancy import FloatArrays
 from .descent import Energy, Rows
+from .elimination import Elimination
 from .immersion import Array
 from .linkage import Linkage
 
@@ -42,20 +43,23 @@ class FloatingGroup:
         return self.linkage.move(state, step)
 
     def energy(self, state: Array, rows: Rows) -> Energy:
+        attitude, force, eliminated = self._eliminate(state, rows)
+        newton = eliminated.newton()
+        value = (force * attitude).sum((1, 2))
+        over = attitude[:, :, 2].min(1) < cos(radians(self.fallen_deg))
+        return Energy(value, eliminated.slope, newton.step, newton.along, newton.least, newton.root, over)
+
+    def escape(self, state: Array, rows: Rows) -> Array:
+        return self._eliminate(state, rows)[2].escape()
+
+    def _eliminate(self, state: Array, rows: Rows) -> tuple[Array, Array, Elimination]:
+        bends = self.linkage.bends(state)
+        attitude = self.linkage.attitudes(state, bends)
         floats = self.floats.rows(rows)
-        attitude = self.linkage.attitudes(state)
         pull, stiffness = floats.pull(attitude.transpose(2, 0, 1), self.water_lb_per_in3[rows])
         force = self.weights[rows] + pull.transpose(1, 2, 0)
-        slopes = self.linkage.slopes(state, attitude)
-        curvature = self.linkage.bending(state, attitude, slopes, force)
-        flat = slopes.reshape(len(rows), -1, slopes.shape[-1])
-        pressed = (stiffness.transpose(2, 3, 0, 1) @ slopes).reshape(flat.shape)
-        curvature += np.swapaxes(flat, 1, 2) @ pressed
-        slope = (force.reshape(len(rows), 1, -1) @ flat)[:, 0]
-        value = (force * attitude).sum((1, 2))
-        over = (attitude[:, :, 2] < cos(radians(self.fallen_deg))).any(1)
-        reach = self.reach_in
-        return Energy(value, slope / reach, curvature / (reach[:, None] * reach), over)
+        held = (force, stiffness.transpose(2, 3, 0, 1), self.stiffness_lb_per_in[rows])
+        return attitude, force, Elimination.of(self.linkage, state, bends, attitude, held)
 
 
 def starting_height_in(floats: FloatArrays, weight_lb: Array, water_lb_per_in3: Array) -> Array:

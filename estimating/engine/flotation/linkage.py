@@ -3,13 +3,12 @@
 A body's attitude is x = (n, h): its up vector in its own frame and the height of the origin above the water. One body
 of each connected group is the root, free to heave and to lean both ways. Every other body turns about the hinge to
 the body before it, so that its attitude is T(angle) times that body's, exactly and at any angle; the hinge line stays
-common to both. Turning in plan changes no height and is left out. Energies are linear in the attitude apart from the
-water's, so slopes and curvatures in the free coordinates follow by carrying x and its slopes out along the tree and
-the forces back along it.
+common to both. Turning in plan changes no height and is left out.
 """
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from typing import Self
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,6 +19,7 @@ from .immersion import Array
 Index = NDArray[np.intp]
 
 _TINY = 1e-150
+_SAME = np.eye(4)
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +32,14 @@ class _Level:
     columns: Index
     swing: Array
     bend: Array
+    forked: bool
+
+    def gather(self, onto: Array, values: Array) -> None:
+        """Add each child's values to its parent's, in place."""
+        if self.forked:
+            np.add.at(onto, (slice(None), self.parents), values)
+        else:
+            onto[:, self.parents] += values
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,48 +77,52 @@ class Linkage:
         moved[:, :3] = up / np.sqrt(up[:, :1] ** 2 + up[:, 1:2] ** 2 + up[:, 2:] ** 2)
         return moved
 
-    def attitudes(self, state: Array) -> Array:
+    def bends(self, state: Array) -> list["Bend"]:
+        """Every level's turn T and its first two slopes with the hinge angle, in the order of the levels."""
+        return [Bend.of(level, state) for level in self.levels]
+
+    def attitudes(self, state: Array, bends: list["Bend"] | None = None) -> Array:
         """The attitude of every body, (rows, bodies, 4)."""
         attitude = np.empty((len(state), self.bodies, 4))
         attitude[:, 0] = state[:, :4]
-        for level in self.levels:
-            turn = _turn(level, state)
-            attitude[:, level.children] = (turn @ attitude[:, level.parents, :, None])[..., 0]
+        for bend in self.bends(state) if bends is None else bends:
+            level = bend.level
+            attitude[:, level.children] = apply(bend.turn, attitude[:, level.parents])
         return attitude
 
-    def slopes(self, state: Array, attitude: Array) -> Array:
-        """How each body's attitude changes with each free coordinate, (rows, bodies, 4, freedoms)."""
-        slopes = np.zeros((len(state), self.bodies, 4, self.freedoms))
-        slopes[:, 0, 3, 0] = 1.0
-        slopes[:, 0, :3, 1:3] = np.swapaxes(_across(state[:, :3]), 1, 2)
-        for level in self.levels:
-            slopes[:, level.children] = _turn(level, state) @ slopes[:, level.parents]
-            bent = _turn_slope(level, state) @ attitude[:, level.parents, :, None]
-            slopes[:, level.children, :, level.columns] = np.moveaxis(bent[..., 0], 0, 1)
+    def root_slopes(self, state: Array) -> Array:
+        """How the root's attitude changes with heave and its two leans, (rows, 4, 3)."""
+        slopes = np.zeros((len(state), 4, 3))
+        slopes[:, 3, 0] = 1.0
+        slopes[:, :3, 1:] = np.swapaxes(_across(state[:, :3]), 1, 2)
         return slopes
 
-    def bending(self, state: Array, attitude: Array, slopes: Array, force: Array) -> Array:
-        """What the curving of x itself adds to the curvature of the energy, `force` (rows, bodies, 4) being its slope.
 
-        Of one body alone this is minus the up vector's share: the weight above the buoyancy, as in B - G.
-        """
-        force = force.copy()
-        bending = np.zeros((len(state), self.freedoms, self.freedoms))
-        for level in reversed(self.levels):
-            pushed = force[:, level.children]
-            parent = attitude[:, level.parents, :, None]
-            across = np.einsum("rbi,rbij->rbj", pushed, _turn_slope(level, state))
-            row = np.einsum("rbi,rbij->rbj", across, slopes[:, level.parents])
-            twice = np.einsum("rbi,rbij,rbjk->rb", pushed, _turn_curve(level, state), parent)
-            bending[:, level.columns, :] += row
-            bending[:, :, level.columns] += np.swapaxes(row, 1, 2)
-            bending[:, level.columns, level.columns] += twice
-            carried = np.einsum("rbi,rbij->rbj", pushed, _turn(level, state))
-            np.add.at(force, (slice(None), level.parents), carried)
-        upright = np.einsum("ri,ri->r", force[:, 0, :3], state[:, :3])
-        bending[:, 1, 1] -= upright
-        bending[:, 2, 2] -= upright
-        return bending
+def apply(matrices: Array, vectors: Array) -> Array:
+    """Each matrix on its vector."""
+    return (matrices @ vectors[..., None])[..., 0]
+
+
+@dataclass(frozen=True, slots=True)
+class Bend:
+    """One level's hinges at their angles: T, and its slope and second slope with the angle, (rows, hinges, 4, 4)."""
+
+    level: _Level
+    turn: Array
+    slope: Array
+    curve: Array
+
+    @classmethod
+    def of(cls, level: _Level, state: Array) -> Self:
+        angle = state[:, level.angles, None, None]
+        sine, cosine = np.sin(angle), np.cos(angle)
+        swing, bend = level.swing, level.bend
+        return cls(
+            level,
+            _SAME + sine * swing + (1 - cosine) * bend,
+            cosine * swing + sine * bend,
+            cosine * bend - sine * swing,
+        )
 
 
 def _across(up: Array) -> Array:
@@ -136,21 +148,6 @@ def _square_to(up: Array, axis: int) -> Array:
     return across
 
 
-def _turn(level: _Level, state: Array) -> Array:
-    angle = state[:, level.angles, None, None]
-    return np.eye(4) + np.sin(angle) * level.swing + (1 - np.cos(angle)) * level.bend
-
-
-def _turn_slope(level: _Level, state: Array) -> Array:
-    angle = state[:, level.angles, None, None]
-    return np.cos(angle) * level.swing + np.sin(angle) * level.bend
-
-
-def _turn_curve(level: _Level, state: Array) -> Array:
-    angle = state[:, level.angles, None, None]
-    return np.cos(angle) * level.bend - np.sin(angle) * level.swing
-
-
 def _hinge_turn(hinge: Hinge, origin: Point) -> tuple[Array, Array]:
     """The two constant parts of T: a turn about the hinge axis that leaves the heights along the hinge as they are."""
     (ax, ay, az), (bx, by, _) = hinge.ends
@@ -165,32 +162,48 @@ def _hinge_turn(hinge: Hinge, origin: Point) -> tuple[Array, Array]:
 
 
 def connected_groups(assembly: Assembly) -> list[list[int]]:
-    """Places of the bodies that hang together, each group in order of distance from its first body.
+    """Places of the bodies that hang together, each group outwards from its middle, so that few follow one another.
 
-    >>> from estimating.engine.flotation.geometry import Mass, RigidBody, FloatBody
+    >>> from estimating.engine.flotation.geometry import FloatBody, Mass, RigidBody
     >>> deck = ((0., 0., 0.), (1., 0., 0.), (1., 1., 0.))
     >>> one = RigidBody("A", (FloatBody(1, 1, 1),), Mass(1), deck)
-    >>> connected_groups(Assembly((one, one, one), (Hinge(0, 2, 0, 0, 0, 1),)))
-    [[0, 2], [1]]
+    >>> walk = Assembly((one,) * 4, (Hinge(0, 2, 0, 0, 0, 1), Hinge(2, 3, 1, 0, 1, 1)))
+    >>> connected_groups(walk)
+    [[2, 0, 3], [1]]
     """
+    neighbours: dict[int, list[int]] = {body: [] for body in range(len(assembly.bodies))}
+    for hinge in assembly.hinges:
+        neighbours[hinge.first].append(hinge.second)
+        neighbours[hinge.second].append(hinge.first)
     groups, seen = [], set()
-    for body in range(len(assembly.bodies)):
-        if body in seen:
-            continue
-        group = [body]
-        seen.add(body)
-        for member in group:
-            for other in _neighbours(assembly, member):
-                if other not in seen:
-                    seen.add(other)
-                    group.append(other)
-        groups.append(group)
+    for body in neighbours:
+        if body not in seen:
+            group = _outwards(neighbours, _middle(neighbours, body))
+            seen.update(group)
+            groups.append(list(group))
     return groups
 
 
-def _neighbours(assembly: Assembly, body: int) -> list[int]:
-    ends = [(h.first, h.second) for h in assembly.hinges]
-    return [b if a == body else a for a, b in ends if body in (a, b)]
+def _outwards(neighbours: dict[int, list[int]], start: int) -> dict[int, int]:
+    """All bodies that hang together with one, nearest first, each with the one before it on the way."""
+    before = {start: start}
+    queue = [start]
+    for body in queue:
+        for other in neighbours[body]:
+            if other not in before:
+                before[other] = body
+                queue.append(other)
+    return before
+
+
+def _middle(neighbours: dict[int, list[int]], body: int) -> int:
+    """The body in the middle of the longest way through a group."""
+    end = list(_outwards(neighbours, body))[-1]
+    before = _outwards(neighbours, end)
+    way = [list(before)[-1]]
+    while way[-1] != end:
+        way.append(before[way[-1]])
+    return way[len(way) // 2]
 
 
 def link(assembly: Assembly, group: Sequence[int], origin: Point, reach_in: Array) -> Linkage:
@@ -221,4 +234,5 @@ def _level(links: list[tuple[int, int, Hinge]], origin: Point) -> _Level:
     children = np.array([child for child, _, _ in links], dtype=np.intp)
     parents = np.array([parent for _, parent, _ in links], dtype=np.intp)
     swing, bend = zip(*(_hinge_turn(hinge, origin) for _, _, hinge in links), strict=True)
-    return _Level(children, parents, 3 + children, 2 + children, np.stack(swing), np.stack(bend))
+    forked = len(set(parents.tolist())) < len(parents)
+    return _Level(children, parents, 3 + children, 2 + children, np.stack(swing), np.stack(bend), forked)

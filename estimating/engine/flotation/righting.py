@@ -11,7 +11,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from .descent import Energy, Rows, descend
+from .descent import Energy, Rows, dense_step, descend, steepest_fall
 from .equilibrium import DockAfloat
 from .geometry import FlotationInputError
 from .immersion import Array
@@ -127,6 +127,15 @@ class _HeldLean:
         return self.weights + slope[:, :, 0].T, stiffness[:, :, :, 0].transpose(2, 0, 1)
 
     def energy(self, state: Array, rows: Rows) -> Energy:
+        value, slope, curvature = self._whole(state)
+        step, along, least = dense_step(slope, curvature, self.stiffness_lb_per_in[rows])
+        return Energy(value, slope, step, along, least, curvature, np.zeros(len(state), dtype=np.bool_))
+
+    def escape(self, state: Array, rows: Rows) -> Array:
+        return steepest_fall(*self._whole(state)[1:])
+
+    def _whole(self, state: Array) -> tuple[Array, Array, Array]:
+        """The energy, its slopes and curvatures in heave and the other lean, scaled to inches."""
         up, _, along = self.up(state)
         force, stiffness = self.pull(state)
         freedom = np.zeros((len(state), 4, 2))
@@ -137,8 +146,7 @@ class _HeldLean:
         slope = (force[:, None] @ freedom)[:, 0]
         value = (force[:, :3] * up).sum(1) + force[:, 3] * state[:, 3]
         reach = self.reach_in
-        over = np.zeros(len(state), dtype=np.bool_)
-        return Energy(value, slope / reach, curvature / (reach[:, None] * reach), over)
+        return value, slope / reach, curvature / (reach[:, None] * reach)
 
     def righting_moment(self, state: Array) -> Array:
         return (self.pull(state)[0][:, :3] * self.up(state)[1]).sum(1)
