@@ -22,6 +22,9 @@ _ALL = (
     Source("PS20", "Dressed sizes: PS 20, as tabulated in the NDS Supplement, Tables 1A and 1B.", "published"),
     Source("NDS_DENSITY", "Wood weight from specific gravity and moisture: NDS Supplement.", "published"),
     Source("IRC_R507_7", "Decking support spacing: IRC Table R507.7; local code decides.", "published"),
+    Source("UFC_4_152_01", "UFC 4-152-01 (28 Jul 2005), 7-3.3: landing floats for people.", "published"),
+    Source("RESERVOIR_DOCKS", "Dock specification of a federal reservoir licensee, loads.", "published"),
+    Source("LAKE_TOWN_CODE", "City code of Lake St. Croix Beach, Minnesota: docks.", "published"),
     Source("FLOAT_RATING", "Rated lift of the float, from its sheet, with date.", "firm"),
 )
 SOURCES: dict[str, Source] = {source.id: source for source in _ALL}

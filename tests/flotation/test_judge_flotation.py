@@ -21,6 +21,7 @@ from estimating.engine.flotation.equilibrium import DockAfloat
 from estimating.engine.flotation.geometry import Assembly, FloatBody, Mass, RigidBody
 from estimating.engine.flotation.loads import LoadCase
 from estimating.engine.flotation.results import Outcome
+from estimating.engine.sources import SOURCES
 from tests.flotation.docks import DECK_IN, RATED, SEASONED, WET, check_dock
 
 FRAME_IN = 8.25
@@ -102,3 +103,4 @@ def test_every_criterion_names_its_source():
     for rules in RULE_SETS.values():
         assert rules.source
         assert {c.source for c in rules.criteria} == {rules.source}
+        assert rules.source in SOURCES
