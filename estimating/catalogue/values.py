@@ -185,8 +185,7 @@ class Weight:
         return short(value)
 
     def say(self, value: float, system: System) -> str:
-        places = 2 if value < 10 else 0
-        return format_amount(value, "weight", system, places=places)
+        return format_amount(value, "weight", system, places=0 if value >= 10 else 2 if value >= 0.1 else 3)
 
 
 @dataclass(frozen=True)

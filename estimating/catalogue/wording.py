@@ -7,7 +7,7 @@ from decimal import Decimal
 from contractor.company.current import units
 from contractor.money import format_money
 from contractor.quantities import format_amount, format_length
-from estimating.catalogue.facts import facts_of, label_of
+from estimating.catalogue.facts import FACTS, facts_of, label_of
 from estimating.catalogue.models import Item, JointRule, JointRulePart, Kind, LiftBasis, Place
 from estimating.catalogue.services import lumber_weights
 from estimating.catalogue.services.prices import PriceNow
@@ -164,7 +164,7 @@ def _size(item: Item) -> str:
 
 
 def _weight(item: Item) -> str:
-    weight = format_amount(item.weight_lb, "weight", units(), places=2 if item.weight_lb < 10 else 0)
+    weight = FACTS["weight_lb"].value.say(item.weight_lb, units())
     return weight if item.use_unit == "each" else f"{weight} a {item.use_unit}"
 
 

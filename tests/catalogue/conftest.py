@@ -8,6 +8,7 @@ from contractor.company.services import set_up_firm
 from estimating.catalogue import services
 from estimating.catalogue.models import Item, Supplier
 from estimating.catalogue.services import ItemDraft, PriceFacts
+from tests.people import browser_of
 
 
 @pytest.fixture
@@ -69,6 +70,16 @@ def yard(owner) -> Supplier:
 @pytest.fixture
 def mill(owner) -> Supplier:
     return services.make_supplier(facts={"name": "North Mill"}, by=owner)
+
+
+@pytest.fixture
+def browsers(people):
+    return {role: browser_of(somebody) for role, somebody in people.items()}
+
+
+@pytest.fixture
+def office(people):
+    return browser_of(people["office"])
 
 
 def price(amount: str, dated: date, **more) -> PriceFacts:

@@ -27,7 +27,7 @@ def test_it_makes_an_item_with_its_lists_and_its_log(plate, owner):
     cleat = services.make_item(draft, by=owner)
     assert [(fixing.part, fixing.quantity) for fixing in cleat.fixings.all()] == [(plate, Decimal(2))]
     entry = ChangeLog.objects.about(cleat).get()
-    assert (entry.did, entry.after["fitted_with"]) == ("made", ["inside-corner x 2"])
+    assert (entry.did, entry.after["fitted_with"]) == ("made", "inside-corner x 2")
 
 
 @pytest.mark.parametrize("code", ["inside-corner", "INSIDE-CORNER", ""])

@@ -111,7 +111,7 @@ def test_it_drops_a_rule_but_not_from_a_stale_page(make, owner):
         services.drop_joint_rule(rule, seen_version=7, by=owner)
     services.drop_joint_rule(rule, seen_version=1, by=owner)
     assert not JointRule.objects.exists()
-    assert ChangeLog.objects.newest_first().first().before["takes"] == ["2 inside-corner"]
+    assert ChangeLog.objects.newest_first().first().before["takes"] == "2 inside-corner"
 
 
 def test_it_takes_only_the_right_kind_as_a_usual_choice(plate, joist, owner):

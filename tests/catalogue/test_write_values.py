@@ -3,7 +3,7 @@
 from decimal import Decimal
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from estimating.catalogue.facts import FACTS
@@ -33,6 +33,7 @@ def test_it_writes_exact_figures_as_they_are(figure):
     assert Exact(3).read(Exact(3).write(figure)) == figure
 
 
+@settings(max_examples=40)
 @given(
     st.lists(
         st.tuples(st.from_regex(r"[A-Za-z0-9][A-Za-z0-9._/-]{0,8}", fullmatch=True), st.integers(1, 999)), max_size=6

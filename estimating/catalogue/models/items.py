@@ -60,57 +60,62 @@ class Item(models.Model):
     )
     kind = models.CharField(max_length=10, choices=Kind)
     name = models.CharField(max_length=120)
-    active = models.BooleanField(default=True)
+    active = models.BooleanField("in use", default=True)
     version = models.PositiveIntegerField(default=1)
     created_at = models.DateTimeField(auto_now_add=True)
 
     # How it is bought, kept and fitted
-    use_unit = models.CharField(max_length=20, default="each")
-    pack_size = models.DecimalField(max_digits=9, decimal_places=3, default=1)
-    waste_percent = models.DecimalField(max_digits=5, decimal_places=2, default=0)
-    labour_h = models.DecimalField(max_digits=6, decimal_places=3, default=0)
+    use_unit = models.CharField("counted in", max_length=20, default="each")
+    pack_size = models.DecimalField("pack holds", max_digits=9, decimal_places=3, default=1)
+    waste_percent = models.DecimalField("waste, %", max_digits=5, decimal_places=2, default=0)
+    labour_h = models.DecimalField("hours to fit one", max_digits=6, decimal_places=3, default=0)
     shelf = models.CharField(max_length=40, blank=True)
-    minimum_on_hand = models.DecimalField(max_digits=9, decimal_places=2, null=True, blank=True)
-    lead_days = models.PositiveSmallIntegerField(null=True, blank=True)
+    minimum_on_hand = models.DecimalField("keep at least", max_digits=9, decimal_places=2, null=True, blank=True)
+    lead_days = models.PositiveSmallIntegerField("usual lead, working days", null=True, blank=True)
     preferred_supplier = models.ForeignKey(
-        "catalogue.Supplier", on_delete=models.PROTECT, null=True, blank=True, related_name="preferred_for"
+        "catalogue.Supplier",
+        verbose_name="usual supplier",
+        on_delete=models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="preferred_for",
     )
     substitutes = models.ManyToManyField("self", symmetrical=False, blank=True, related_name="stands_in_for")
     notes = models.TextField(blank=True)
 
     # Size and weight
-    length_in = models.FloatField(**INCHES)
-    width_in = models.FloatField(**INCHES)
-    height_in = models.FloatField(**INCHES)
-    thickness_in = models.FloatField(**INCHES)
-    weight_lb = models.FloatField(**POUNDS)  # of one use unit; of one float
+    length_in = models.FloatField("length", **INCHES)
+    width_in = models.FloatField("width", **INCHES)
+    height_in = models.FloatField("height", **INCHES)
+    thickness_in = models.FloatField("true thickness", **INCHES)
+    weight_lb = models.FloatField("weight", **POUNDS)  # of one use unit; of one float
 
     # Lumber and decking
-    nominal = models.CharField(max_length=20, blank=True)
+    nominal = models.CharField("name size", max_length=20, blank=True)
     species = models.CharField(max_length=80, blank=True)
-    treatment = models.CharField(max_length=80, blank=True)
-    wet_lb_per_ft = models.FloatField(**POUNDS)
-    seasoned_lb_per_ft = models.FloatField(**POUNDS)
-    weight_source = models.CharField(max_length=200, blank=True)
+    treatment = models.CharField("treatment class", max_length=80, blank=True)
+    wet_lb_per_ft = models.FloatField("weight wet, lb/ft", **POUNDS)
+    seasoned_lb_per_ft = models.FloatField("weight seasoned, lb/ft", **POUNDS)
+    weight_source = models.CharField("where the weight comes from", max_length=200, blank=True)
     specific_gravity = models.FloatField(null=True, blank=True)
-    wet_moisture_percent = models.FloatField(null=True, blank=True)
-    seasoned_moisture_percent = models.FloatField(null=True, blank=True)
-    over_length_in = models.FloatField(**INCHES)
-    support_spacing_in = models.FloatField(**INCHES)
+    wet_moisture_percent = models.FloatField("moisture wet", null=True, blank=True)
+    seasoned_moisture_percent = models.FloatField("moisture seasoned", null=True, blank=True)
+    over_length_in = models.FloatField("sticks run long by", **INCHES)
+    support_spacing_in = models.FloatField("most between supports", **INCHES)
 
     # Floats
-    rated_lift_lb = models.FloatField(**POUNDS)
-    lift_basis = models.CharField(max_length=8, choices=LiftBasis, blank=True)
-    source = models.CharField(max_length=200, blank=True)
-    source_date = models.DateField(null=True, blank=True)
+    rated_lift_lb = models.FloatField("rated lift", **POUNDS)
+    lift_basis = models.CharField("the rated lift is", max_length=8, choices=LiftBasis, blank=True)
+    source = models.CharField("source of the lift", max_length=200, blank=True)
+    source_date = models.DateField("date of that source", null=True, blank=True)
     flange_holes = models.PositiveSmallIntegerField(null=True, blank=True)
-    fuel_safe = models.CharField(max_length=3, choices=YesNoUnknown, blank=True, default="")
+    fuel_safe = models.CharField("safe with fuel", max_length=3, choices=YesNoUnknown, blank=True, default="")
 
     # Hardware, anchors, accessories
     finish = models.CharField(max_length=60, blank=True)
     holes = models.PositiveSmallIntegerField(null=True, blank=True)
-    submerged_weight_lb = models.FloatField(**POUNDS)
-    symbol = models.CharField(max_length=20, blank=True)
+    submerged_weight_lb = models.FloatField("weight under water", **POUNDS)
+    symbol = models.CharField("drawn as", max_length=20, blank=True)
 
     objects = ItemQuerySet.as_manager()
 

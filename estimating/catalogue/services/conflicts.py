@@ -1,6 +1,6 @@
 """Two people at one item, rule or row of choices: what the other one changed, said in the firm's units."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -18,15 +18,21 @@ Say = Callable[[str, Any], str]
 LISTS = {"stock_lengths": "Stock lengths", "fitted_with": "Fitted with", "replaced_by": "May be replaced by"}
 
 
-def item_lists(item: Item) -> dict[str, list[str]]:
-    """The item’s lists as the log keeps them."""
+def item_lists(item: Item) -> dict[str, str]:
+    """The item's lists as the log keeps them."""
     return {
-        "stock_lengths": [short(stick.length_in) for stick in item.sticks.filter(offered=True)],
-        "fitted_with": [
-            f"{fixing.part.code} x {short(fixing.quantity)}" for fixing in item.fixings.select_related("part")
-        ],
-        "replaced_by": sorted(item.substitutes.values_list("code", flat=True)),
+        "stock_lengths": said_lengths(stick.length_in for stick in item.sticks.filter(offered=True)),
+        "fitted_with": said_fixings((each.part, each.quantity) for each in item.fixings.select_related("part")),
+        "replaced_by": ", ".join(sorted(item.substitutes.values_list("code", flat=True))),
     }
+
+
+def said_lengths(lengths_in: Iterable[float]) -> str:
+    return ", ".join(f"{short(length_in)} in" for length_in in sorted(set(lengths_in)))
+
+
+def said_fixings(fixings: Iterable[tuple[Item, Decimal]]) -> str:
+    return ", ".join(f"{part.code} x {short(quantity)}" for part, quantity in fixings)
 
 
 @dataclass(frozen=True)
@@ -77,19 +83,18 @@ def _difference(name: str, was_and_is: list[Any], typed: Mapping[str, Any], word
 
 
 def say_plainly(value: Any) -> str:
-    """A value of a record or of the change log: yes or no, a list, a name, a figure; nothing if it is empty."""
-    if value in (None, "", []):
+    """A value of a record or of the change log: yes or no, a name, a figure; nothing if it is empty."""
+    if value in (None, ""):
         return "nothing"
     if isinstance(value, bool):
         return "yes" if value else "no"
-    if isinstance(value, list):
-        return ", ".join(str(part) for part in value)
     return short(value) if isinstance(value, int | float | Decimal) else str(value)
 
 
 def _say_fact(name: str, value: Any) -> str:
     if name == "stock_lengths" and value:
-        return ", ".join(format_length(float(length_in), units()) for length_in in value)
+        inches = (float(length.removesuffix(" in")) for length in value.split(", "))
+        return ", ".join(format_length(length_in, units()) for length_in in inches)
     if name not in FACTS or value in (None, ""):
         return say_plainly(value)
     kind = FACTS[name].value

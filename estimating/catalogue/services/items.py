@@ -13,10 +13,9 @@ from contractor.company.versions import ChangedMeanwhile, save_if_unchanged
 from estimating.catalogue.facts import FACTS, facts_of, faults_in
 from estimating.catalogue.models import Fixing, Item, Kind, Stick
 from estimating.catalogue.models.items import GOODS, WOOD
-from estimating.catalogue.values import short
 
 from .choices import CHOICE_LABELS
-from .conflicts import item_lists, say_item_conflict
+from .conflicts import item_lists, said_fixings, said_lengths, say_item_conflict
 from .refusals import FactsRefused, StillUsed
 
 
@@ -147,19 +146,19 @@ def _whole_facts(kind: str, facts: dict[str, Any]) -> dict[str, Any]:
     return {fact.key: fact.empty if facts.get(fact.key) in (None, "") else facts[fact.key] for fact in facts_of(kind)}
 
 
-def _wanted_lists(draft: ItemDraft) -> dict[str, list[str]]:
+def _wanted_lists(draft: ItemDraft) -> dict[str, str]:
     """The draft's lists as the log keeps them; a list that stays as it is has none."""
     wanted = {}
     if draft.stick_lengths_in is not None:
-        wanted["stock_lengths"] = [short(length_in) for length_in in sorted(set(draft.stick_lengths_in))]
+        wanted["stock_lengths"] = said_lengths(draft.stick_lengths_in)
     if draft.fixings is not None:
-        wanted["fitted_with"] = [f"{part.code} x {short(quantity)}" for part, quantity in draft.fixings]
+        wanted["fitted_with"] = said_fixings(draft.fixings)
     if draft.substitutes is not None:
-        wanted["replaced_by"] = sorted(other.code for other in draft.substitutes)
+        wanted["replaced_by"] = ", ".join(sorted(other.code for other in draft.substitutes))
     return wanted
 
 
-def _set_lists(item: Item, draft: ItemDraft) -> dict[str, list[str]]:
+def _set_lists(item: Item, draft: ItemDraft) -> dict[str, str]:
     if draft.stick_lengths_in is not None:
         _set_sticks(item, draft.stick_lengths_in)
     if draft.fixings is not None:

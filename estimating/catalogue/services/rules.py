@@ -1,6 +1,6 @@
 """Joint rules and standing choices: the firm's own, changed here and nowhere in code."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
@@ -59,7 +59,7 @@ def change_joint_rule(
         if after != before and saved.version == seen_version:
             _take_next_version(saved, seen_version, changes)
     except ChangedMeanwhile as conflict:
-        raise _said(conflict, seen_version, {**changes, "takes": [_line(line) for line in parts]}) from None
+        raise _said(conflict, seen_version, {**changes, "takes": _lines(parts)}) from None
     if after != before:
         log_change(
             saved, did="changed", by=by, before={"takes": before}, after={"takes": after, "version": saved.version}
@@ -168,8 +168,12 @@ def _part_faults(bolt: Item | None, parts: Sequence[PartLine]) -> dict[str, str]
     return {}
 
 
-def _listed(rule: JointRule) -> list[str]:
-    return [_line(part) for part in rule.parts.select_related("item")]
+def _listed(rule: JointRule) -> str:
+    return _lines(rule.parts.select_related("item"))
+
+
+def _lines(parts: Iterable[JointRulePart | PartLine]) -> str:
+    return ", ".join(_line(part) for part in parts)
 
 
 def _line(part: JointRulePart | PartLine) -> str:
