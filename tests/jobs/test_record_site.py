@@ -18,8 +18,8 @@ def test_it_keeps_unknown_apart_from_zero(merrit: Staff) -> None:
     unknown.refresh_from_db(), known.refresh_from_db()
     assert (unknown.carry_in, unknown.steps, unknown.overhead_wires) == (None, None, None)
     assert (known.carry_in, known.steps, known.overhead_wires) == (0.0, 0, False)
-    assert saying.land_access_said(unknown, "imperial") == "Unknown: gate width, steps, carry, overhead wires."
-    assert saying.land_access_said(known, "imperial") == "No steps, no carry, no overhead wires. Unknown: gate width."
+    assert saying.land_access_said(unknown, "imperial") == "Gate width, steps, carry and overhead wires not known."
+    assert saying.land_access_said(known, "imperial") == "No steps, no carry, no overhead wires. Gate width not known."
 
 
 def test_it_says_access_in_feet_or_metres(merrit: Staff) -> None:

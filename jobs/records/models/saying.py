@@ -216,7 +216,8 @@ def sentence(parts: Iterable[str], *tail: str) -> str:
 
 
 def _with_unknown(known: str, unknown: list[str]) -> str:
-    return " ".join(filter(None, [known, f"Unknown: {', '.join(unknown)}." if unknown else ""]))
+    missing = sentence([f"{_and(unknown)} not known"]) if unknown else ""
+    return " ".join(filter(None, [known, missing]))
 
 
 def _length(length_in: float | None, words: str, system: System) -> str:
