@@ -62,8 +62,15 @@ def draw_elevation(side: Side) -> None:
         _depth(side)
         _slope(side)
     if side.ground.measured_to is None:
-        x = (side.scene.x0 + side.scene.x1) / 2
-        unknown_bottom(side.canvas, (side.view.x(x), side.view.y(side.ground.floor_z) - 6))
+        _unknown_bottom(side)
+
+
+def _unknown_bottom(side: Side) -> None:
+    """The words stand in the water where it is deep enough on the sheet, else under it."""
+    view, floor = side.view, side.view.y(side.ground.floor_z)
+    middle = view.x((side.scene.x0 + side.scene.x1) / 2)
+    deep = floor - view.y(0.0) > 3 * side.canvas.pen.note
+    unknown_bottom(side.canvas, (middle, floor - 6 if deep else floor + 15), in_water=deep)
 
 
 # Water

@@ -121,6 +121,6 @@ def draw_ground(canvas: Canvas, view: View, ground: Ground) -> None:
         canvas.polyline([view.at(*p) for p in beyond], width=canvas.pen.thin, stroke_dasharray="8 5")
 
 
-def unknown_bottom(canvas: Canvas, at: Point) -> None:
-    label = Lettering(canvas.pen.note, 500, "middle", INK_2, WASH)
+def unknown_bottom(canvas: Canvas, at: Point, *, in_water: bool) -> None:
+    label = Lettering(canvas.pen.note, 500, "middle", INK_2, WASH if in_water else canvas.pen.ground)
     canvas.text_where_free([(at, label), ((at[0], at[1] + 16), label)], "bottom not measured")

@@ -252,6 +252,8 @@ def _guess_fingers(sections: Sequence[Section]) -> Sizes | None:
     left = [finger for finger in fingers if finger.y_in > 0]
     right = [finger for finger in fingers if finger.y_in < 0]
     one_side = left or right
+    if not one_side:
+        return None
     first = [finger for finger in one_side if abs(finger.x_in - one_side[0].x_in) < SAME_IN]
     return replace(
         _walk_sizes("fingers", walk),

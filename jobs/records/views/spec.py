@@ -1,5 +1,7 @@
 """The spec page: typed left, worked out right, redrawn as it changes."""
 
+import functools
+from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
@@ -16,6 +18,7 @@ from contractor.company.once import address_of, remember_address, use_key
 from contractor.company.views.firm import seen
 from contractor.htmx import fragment, go, wants_piece
 from contractor.money import MoneyNotUnderstood, parse_money
+from estimating.catalogue.services import CatalogueNotReady
 from estimating.engine.reasons import SpecFaults
 from estimating.engine.spec import DockSpec
 from estimating.quotes.models import Quote
@@ -32,6 +35,20 @@ from jobs.records.services.spec_page import last_saved, limit_checks
 
 PAGE = "jobs/records/spec.html"
 KEEP, KEEP_BESIDE, TO_QUOTE = "keep", "keep-beside", "quote"
+
+
+def when_ready(view: Callable[..., HttpResponse]) -> Callable[..., HttpResponse]:
+    """Say what the catalogue still lacks, instead of the page, before a dock can be worked out at all."""
+
+    @functools.wraps(view)
+    def ready(request: HttpRequest, number: str, letter: str, **more: Any) -> HttpResponse:
+        try:
+            return view(request, number, letter, **more)
+        except CatalogueNotReady as lacking:
+            shown = {"job": _revision(number, letter).job, "gaps": lacking.missing}
+            return fragment(request, "jobs/records/spec_not_ready.html", shown)
+
+    return ready
 
 
 @dataclass(frozen=True)
@@ -56,6 +73,7 @@ def now(request: HttpRequest, number: str) -> HttpResponse:
 
 @signed_in
 @require_http_methods(["GET", "POST"])
+@when_ready
 def spec(request: HttpRequest, number: str, letter: str) -> HttpResponse:
     revision, books = _revision(number, letter), open_books(on=timezone.localdate())
     if request.method == "GET":
@@ -76,6 +94,7 @@ def spec(request: HttpRequest, number: str, letter: str) -> HttpResponse:
 
 @office_only
 @require_POST
+@when_ready
 def preview(request: HttpRequest, number: str, letter: str) -> HttpResponse:
     """The right column for what stands in the boxes now; nothing is kept."""
     revision, books = _revision(number, letter), open_books(on=timezone.localdate())
@@ -85,6 +104,7 @@ def preview(request: HttpRequest, number: str, letter: str) -> HttpResponse:
 
 @office_only
 @require_POST
+@when_ready
 def keep_check(request: HttpRequest, number: str, letter: str, check: str) -> HttpResponse:
     """Keep one Check of what stands in the boxes, with the reason written beside it."""
     revision, books = _revision(number, letter), open_books(on=timezone.localdate())
@@ -104,6 +124,7 @@ def keep_check(request: HttpRequest, number: str, letter: str, check: str) -> Ht
 
 @signed_in
 @require_GET
+@when_ready
 def drawing(request: HttpRequest, number: str, letter: str) -> HttpResponse:
     """The drawing on paper."""
     revision, books = _revision(number, letter), open_books(on=timezone.localdate())
