@@ -101,13 +101,19 @@ def test_it_waits_for_a_decision_when_the_client_said_no(job: Job, merrit: Staff
             "Waiting for the permit of Town, which expired 19 April 2026.",
         ),
         ({"issued_on": date(2026, 4, 18), "expires_on": date(2026, 4, 20)}, "clear", "The permit is in force."),
-        ({"needed": False}, "clear", "No permit holds it."),
+        ({"needed": False}, "clear", "No permit is needed."),
     ],
 )
 def test_it_waits_for_a_permit_once_signed(job: Job, merrit: Staff, dates: dict, group: str, words: str) -> None:
     signed(job, merrit)
     services.record_permit(job, facts={"authority": "Town", **dates}, by=merrit)
     assert said(job)[:2] == (group, f"Signed Thu 16 April. {words}")
+
+
+def test_it_does_not_take_no_word_on_permits_for_none_needed(job: Job, merrit: Staff) -> None:
+    signed(job, merrit)
+    words = "Signed Thu 16 April. Waiting for a word on permits: none is noted, needed or not."
+    assert said(job) == ("today", words, "Oona finds out")
 
 
 def test_it_says_how_an_ended_job_ended(job: Job, merrit: Staff) -> None:
@@ -120,6 +126,7 @@ def test_it_sums_up_in_one_sentence_and_puts_the_longest_wait_first(merrit: Staf
     new, old, out, done = (make_job(merrit, called_on=TODAY - timedelta(days)) for days in (1, 9, 20, 30))
     quote(out, merrit)
     signed(done, merrit)
+    services.record_permit(done, facts={"authority": "Town", "needed": False}, by=merrit)
     board = board_on(date(2026, 4, 20))
     assert board.summary == (
         "Four jobs are open: two need someone today, one has a date to check, one has nothing in its way."

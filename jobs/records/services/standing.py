@@ -105,11 +105,14 @@ class _Reader:
     def _accepted(self, quote: Quote) -> Standing:
         signed = f"Signed {_short(quote.accepted_on)}."
         permits = list(self.job.permits.all())
+        if not permits:
+            words, who = (signed, "a word on permits", ": none is noted, needed or not."), f"{self.owner} finds out"
+            return self._say("today", quote.accepted_on, words, who, act="ask_permit")
         for permit in permits:
             said = self._permit(permit, permit.state(on=self.on), signed, quote.accepted_on)
             if said:
                 return said
-        held = "The permit is in force." if any(permit.needed for permit in permits) else "No permit holds it."
+        held = "The permit is in force." if any(permit.needed for permit in permits) else "No permit is needed."
         who = f"{self.owner} plans the work"
         return self._say("clear", quote.accepted_on, (signed, "", held), who, when="and orders for it")
 
