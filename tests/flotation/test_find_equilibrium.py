@@ -223,6 +223,18 @@ def test_it_takes_round_floats_turned_either_way_alike():
     assert [corner.freeboard_in for corner in across.corners] == pytest.approx([levels[-1], *levels[:-1]], abs=1e-7)
 
 
+def test_it_counts_a_wet_frame_only_where_it_is_wet_and_asked_for():
+    # A stringer across the end counts once the end is down at it, and is no float whose top must stay dry.
+    dock = check_dock()
+    stringer = FloatBody(1.5, 72, 7.25, 191, 0, 16, frame_part=True)
+    framed = replace(dock, floats=(*dock.floats, stringer))
+    dry, wet = LoadCase("dead"), LoadCase("end", (on_deck(1000, 180, 0),))
+    assert float_one(framed, dry).least_freeboard_in == pytest.approx(float_one(dock, dry).least_freeboard_in, abs=1e-9)
+    assert float_one(framed, wet).least_freeboard_in > float_one(dock, wet).least_freeboard_in + 0.5
+    assert len(float_one(framed, wet).bodies[0].floats) == 6
+    assert float_one(framed, dry).least_top_clearance_in == pytest.approx(11.48, abs=0.01)
+
+
 class _NoBottom:
     """A slope that never ends."""
 

@@ -5,7 +5,7 @@ row may have floats of its own (a search among layouts), and then spare places h
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,12 +17,16 @@ from .round_immersion import immerse_rounds
 
 @dataclass(frozen=True, slots=True)
 class _Kind:
-    """Floats of one shape. Leading axes (3, 1 or rows, floats); `column` is each float's place among all floats."""
+    """Floats of one shape. Leading axes (3, 1 or rows, floats); `column` is each float's place among all floats.
+
+    `proper` leaves out spare places and parts of the frame.
+    """
 
     size: Array
     centre: Array
     turn: tuple[Array, Array] | None
     lift: Array
+    proper: NDArray[np.bool_]
     body: NDArray[np.intp]
     column: NDArray[np.intp]
     is_round: bool
@@ -30,9 +34,14 @@ class _Kind:
     def rows(self, rows: NDArray[np.intp]) -> "_Kind":
         if self.lift.shape[0] == 1:
             return self
-        turn = self.turn and (self.turn[0][rows], self.turn[1][rows])
-        lift = self.lift[rows]
-        return _Kind(self.size[:, rows], self.centre[:, rows], turn, lift, self.body, self.column, self.is_round)
+        return replace(
+            self,
+            size=self.size[:, rows],
+            centre=self.centre[:, rows],
+            turn=self.turn and (self.turn[0][rows], self.turn[1][rows]),
+            lift=self.lift[rows],
+            proper=self.proper[rows],
+        )
 
     def immerse(self, normal: Array, height: Array) -> Immersion:
         if self.turn is not None:
@@ -115,13 +124,13 @@ class FloatArrays:
     def extremes_in(self, attitude: Array) -> Array:
         """Of every float the heights above water of its lowest and highest top corner and of its lowest point.
 
-        (3, rows, floats), inches; attitude as for `pull`. Spare places say infinity.
+        (3, rows, floats), inches; attitude as for `pull`. Spare places and parts of the frame say infinity.
         """
         heights = np.full((3, attitude.shape[1], self.floats), np.inf)
         for kind in self.kinds:
             up = attitude[:, :, kind.body]
             for height, own in zip(heights, kind.extremes(up[:3], up[3]), strict=True):
-                height[:, kind.column] = np.where(kind.lift > 0, own, np.inf)
+                height[:, kind.column] = np.where(kind.proper, own, np.inf)
         return heights
 
 
@@ -163,39 +172,26 @@ def _pack(
     column: NDArray[np.intp],
     counts: list[int] | None = None,
 ) -> _Kind:
-    is_round = rows[0][0].shape is FloatShape.ROUND
     laid = [[_square_on(f) for f in row] for row in rows]
     table = np.array([[_numbers(f) for f in row] for row in laid]).transpose(2, 0, 1)
-    size, centre, lift, angle = table[:3], table[3:6] - origins.T[:, :, None], table[6], table[7]
+    size, centre, lift, angle, proper = table[:3], table[3:6] - origins.T[:, :, None], table[6], table[7], table[8] > 0
     if counts is not None:
-        lift = lift * (np.arange(lift.shape[1]) < np.array(counts)[:, None])
-    if not np.any(angle):
-        return _Kind(size, centre, None, lift, body, column, is_round)
-    turn = (np.cos(angle), np.sin(angle))
-    return _Kind(size, _turned(centre, turn[0], -turn[1]), turn, lift, body, column, is_round)
+        real = np.arange(lift.shape[1]) < np.array(counts)[:, None]
+        lift, proper = lift * real, proper & real
+    turn = (np.cos(angle), np.sin(angle)) if angle.any() else None
+    if turn is not None:
+        centre = _turned(centre, turn[0], -turn[1])
+    return _Kind(size, centre, turn, lift, proper, body, column, rows[0][0].shape is FloatShape.ROUND)
 
 
 def _numbers(f: FloatBody) -> tuple[float, ...]:
-    return (f.length_in, f.width_in, f.height_in, *f.centre, f.buoyancy_factor, np.radians(f.turn_deg))
+    proper = 0.0 if f.frame_part else 1.0
+    return (f.length_in, f.width_in, f.height_in, *f.centre, f.buoyancy_factor, np.radians(f.turn_deg), proper)
 
 
 def _square_on(f: FloatBody) -> FloatBody:
     """The same float without a turn, where swapping its sides says the same."""
     turn = f.turn_deg % 180
     if f.shape is FloatShape.BOX and turn == 90:
-        return FloatBody(
-            f.width_in, f.length_in, f.height_in, f.x_in, f.y_in, f.bottom_in, f.own_weight_lb, f.buoyancy_factor
-        )
-    if turn == 0:
-        return FloatBody(
-            f.length_in,
-            f.width_in,
-            f.height_in,
-            f.x_in,
-            f.y_in,
-            f.bottom_in,
-            f.own_weight_lb,
-            f.buoyancy_factor,
-            shape=f.shape,
-        )
-    return f
+        return replace(f, length_in=f.width_in, width_in=f.length_in, turn_deg=0.0)
+    return replace(f, turn_deg=0.0) if turn == 0 else f

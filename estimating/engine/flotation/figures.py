@@ -66,7 +66,8 @@ class _Table:
         corners, floats = iter(self.corners[row].tolist()), iter(self.floats[row].tolist())
         for body, angles in zip(self.assembly.bodies, self.angles[row].tolist(), strict=True):
             own_corners = tuple(CornerLevel(*figures) for figures in islice(corners, len(body.deck)))
-            own_floats = tuple(FloatLevel(*figures) for figures in islice(floats, len(body.floats)))
+            own = zip(body.floats, islice(floats, len(body.floats)), strict=True)
+            own_floats = tuple(FloatLevel(*figures) for f, figures in own if not f.frame_part)
             yield BodyLevel(body.name, *angles, own_corners, own_floats)
 
 

@@ -78,7 +78,9 @@ class FloatBody:
     x_in, y_in are its centre in plan and bottom_in its lowest level, in the common frame; turn_deg turns its length
     from the x axis towards y. Of a round float the width and the height are both its diameter.
     buoyancy_factor scales the lift of its gross volume, so that it agrees with the maker's sheet
-    (see `buoyancy_factor_from_rating`). Raises FlotationInputError for a size, weight or factor no float can have.
+    (see `buoyancy_factor_from_rating`). A part of the frame whose own buoyancy is to count is a float too, a
+    `frame_part`: it lifts where it is wet, but its top need not stay dry.
+    Raises FlotationInputError for a size, weight or factor no float can have.
 
     >>> FloatBody(48, 24, 16, own_weight_lb=46).gross_volume_in3
     18432
@@ -94,6 +96,7 @@ class FloatBody:
     buoyancy_factor: float = 1.0
     turn_deg: float = 0.0
     shape: FloatShape = FloatShape.BOX
+    frame_part: bool = False
 
     def __post_init__(self) -> None:
         _above_zero(self, "length_in", "width_in", "height_in", "buoyancy_factor")

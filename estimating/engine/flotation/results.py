@@ -53,7 +53,7 @@ class FloatLevel:
 class BodyLevel:
     """One rigid body afloat. Heel is positive with the +y side down, trim with the +x end down; tilt is both together.
 
-    weight_lb is all it carries and is; floats stand in the order they were given.
+    weight_lb is all it carries and is; floats stand in the order they were given, without parts of the frame.
     """
 
     name: str

@@ -188,7 +188,14 @@ class _Leaned:
         deck = self.dock.prepared.deck_heights_in(attitude).min(1)
         tops = self.dock.prepared.floats.extremes_in(attitude.transpose(2, 0, 1))
         arm = moment / max(land.weights[3], 1e-9)
-        columns = (angles_deg, moment / 12, arm, deck, tops[0].min(1), tops[1].max(1))
+        columns = (
+            angles_deg,
+            moment / 12,
+            arm,
+            deck,
+            tops[0].min(1),
+            np.where(np.isinf(tops[1]), -np.inf, tops[1]).max(1),
+        )
         return [RightingPoint(*row) for row in np.stack(columns, axis=1).tolist()]
 
 
