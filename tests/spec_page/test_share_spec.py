@@ -7,10 +7,8 @@ from django.test import Client
 from django.urls import reverse
 
 from contractor.company.models import ChangeLog, Staff
-from contractor.company.services import set_up_firm
 from jobs.records import services
 from jobs.records.models import KeptCheck, SpecRevision
-from tests.jobs.conftest import make_job
 from tests.spec_page.conftest import page, typed
 from tests.spec_page.test_show_spec import HTMX, keep, marks
 
@@ -154,12 +152,3 @@ def test_it_carries_a_kept_check_to_the_next_revision(office: Client, revision: 
     office.post(address, typed(revision).dict() | {f"why-{check}": "our usual gap"}, **HTMX)
     following = services.next_revision(revision, by=boss)
     assert "our usual gap" in office.get(following.get_absolute_url()).content.decode()
-
-
-def test_it_says_what_the_catalogue_lacks_before_any_dock(db, client: Client) -> None:
-    owner = {"login": "oona", "name": "Oona Vail", "email": ""}
-    boss = set_up_firm(name="New Docks", units="imperial", currency="USD", password="a long password", owner=owner)
-    revision = services.start_spec(make_job(boss), by=boss)
-    client.force_login(boss)
-    body = client.get(revision.get_absolute_url()).content.decode()
-    assert "the catalogue is not ready" in body and "Choose the usual stringers." in body
