@@ -10,7 +10,7 @@ from itertools import pairwise
 from math import hypot
 from typing import Self
 
-from .geometry import Assembly, FlotationInputError, Hinge, Point, PointLoad, RigidBody
+from .geometry import Assembly, FlotationInputError, Hinge, Point, PointLoad
 
 Direction = tuple[float, float]
 
@@ -126,7 +126,7 @@ def spread(assembly: Assembly, total_lb: float) -> tuple[PointLoad, ...]:
 def spread_psf(assembly: Assembly, psf: float) -> tuple[PointLoad, ...]:
     """So many pounds on every square foot of every deck.
 
-    >>> from estimating.engine.flotation.geometry import FloatBody, Mass
+    >>> from estimating.engine.flotation.geometry import FloatBody, Mass, RigidBody
     >>> raft = RigidBody("raft", (FloatBody(1, 1, 1),), Mass(0), ((0, 0, 0), (120, 0, 0), (120, 60, 0), (0, 60, 0)))
     >>> spread_psf(Assembly((raft,)), 20)[0].weight_lb
     1000.0
@@ -153,8 +153,3 @@ def _on_edge(outline: Outline, toward: Direction, hinge: Hinge, near_in: float) 
     (ax, ay, _), (bx, by, _) = hinge.ends
     out = ((ax + bx) / 2 - x) * toward[0] + ((ay + by) / 2 - y) * toward[1]
     return abs(out) < near_in
-
-
-def outline_of(body: RigidBody) -> Outline:
-    """The outline of a body's deck. Raises FlotationInputError if it has no area."""
-    return Outline.of(body.deck)
