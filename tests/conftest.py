@@ -17,9 +17,16 @@ CHROMIUM_ARGUMENTS = [
     "--disable-component-update",
     "--disable-sync",
 ]
+DATABASE_FIXTURES = {"db", "transactional_db", "live_server"}
 
 
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    _skip_what_is_missing(items)
+    if settings.TEST_DATABASE == "postgres":
+        _leave_out_what_opens_no_database(config, items)
+
+
+def _skip_what_is_missing(items: list[pytest.Item]) -> None:
     missing = {
         "postgres": "" if settings.TEST_DATABASE == "postgres" else "needs PostgreSQL; this run is on SQLite",
         "browser": f"needs Chromium: {chromium_trouble()}" if chromium_trouble() else "",
@@ -28,6 +35,17 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
         for marker, reason in missing.items():
             if reason and item.get_closest_marker(marker):
                 item.add_marker(pytest.mark.skip(reason=reason))
+
+
+def _leave_out_what_opens_no_database(config: pytest.Config, items: list[pytest.Item]) -> None:
+    # The run on SQLite has already shown all that these can show.
+    opening = [item for item in items if item.get_closest_marker("django_db") or DATABASE_FIXTURES & _fixtures(item)]
+    config.hook.pytest_deselected(items=[item for item in items if item not in opening])
+    items[:] = opening
+
+
+def _fixtures(item: pytest.Item) -> set[str]:
+    return set(getattr(item, "fixturenames", ()))
 
 
 @pytest.fixture(scope="session")
