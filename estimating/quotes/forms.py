@@ -91,10 +91,10 @@ class OptionForm(DeskForm):
     """One row: something to take or leave. The choice says how it is priced; `name_of` names one left unnamed."""
 
     name = forms.CharField(label="Name", required=False, max_length=120)
-    words = forms.CharField(label="In words", required=False, max_length=300, help_text="If the name is not enough.")
+    words = forms.CharField(label="In words, if the name is not enough", required=False, max_length=300)
     choice = forms.ChoiceField(label="Priced by", required=False)
-    quantity = forms.IntegerField(label="How many", required=False, min_value=1, max_value=999)
-    typed_amount = MoneyField(label="Amount", required=False)
+    quantity = forms.IntegerField(label="How many, if added", required=False, min_value=1, max_value=999)
+    typed_amount = MoneyField(label="Amount, if typed", required=False)
     gone = forms.BooleanField(label="Take this option out", required=False)
 
     def __init__(self, *args: Any, choices: list[tuple[str, Any]], name_of: Callable[[str], str], **kwargs: Any):

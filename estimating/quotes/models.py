@@ -169,8 +169,9 @@ def offered_words(options: Iterable[Mapping[str, Any]]) -> str:
     >>> offered_words([{"name": "Ladder", "typed_amount": None}, {"name": "Old dock away", "typed_amount": 380}])
     'Ladder; Old dock away, 380'
     """
-    sums = (f"{o['name']}, {o['typed_amount']}" if o["typed_amount"] is not None else o["name"] for o in options)
-    return "; ".join(sums) or "none"
+    return (
+        "; ".join(", ".join(str(o[key]) for key in ("name", "typed_amount") if o.get(key)) for o in options) or "none"
+    )
 
 
 class OptionKind(models.TextChoices):

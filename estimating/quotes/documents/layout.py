@@ -7,29 +7,18 @@ from typing import Any
 
 from . import fitting
 from .customer_words import offered_groups
-from .fitting import Block, FirstPage, Row, list_block, rows_block, text_block
+from .fitting import Block, FirstPage, Row, Sheet, list_block, rows_block, text_block
 from .letterhead import Letterhead
 from .levels import LevelColumn
 from .promises import price_rows
-from .worked import WorkedQuote
+from .worked import OptionWorked, WorkedQuote
 
-SIGNATURE_PX = 58.0
-PRICE_PX = 95.0  # its heading and its sum
-PEOPLE_PX = 72.0
-ROW_PX = 30.0
+SIGNATURE_PX, ACCEPTED_PX = 58.2, 60.0
+PRICE_PX = 72.0  # its heading and its sum
+PEOPLE_PX = 68.0
+SPARE_PX = 8.0
 OPTIONS_NOTE = "Each changes the price by the amount beside it; the payments change in the same shares."
-
-
-@dataclass(frozen=True, slots=True)
-class Layout:
-    """Rows of parts by page. A long quote has its terms on page two, and on the last its price with the signatures."""
-
-    width_px: float
-    first: FirstPage
-    terms: list[Row]
-    price: list[Row]
-    is_long: bool
-    options_note: str = OPTIONS_NOTE
+WRITE_IN = ("Price with what you tick", " ")
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,24 +32,51 @@ class Copy:
     changes: Sequence[str]
 
 
-def lay_out(copy: Copy, *, size: str) -> Layout:
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """Rows of parts by page. A long quote has its terms on page two, and on the last its price with the signatures.
+
+    `people` says where the limit stands: "first", "terms" or "price". `air_px` goes above and below the drawing.
+    """
+
+    first: FirstPage
+    air_px: int
+    terms: list[Row]
+    price: list[Row]
+    is_long: bool
+    people: str
+    options_note: str = OPTIONS_NOTE
+
+
+def first_page(copy: Copy, room: Sheet) -> FirstPage:
+    """Everything on page one but the drawing, which may take what is left."""
+    return fitting.first_page(_content(copy), room)
+
+
+def lay_out(copy: Copy, first: FirstPage, room: Sheet, *, drawn_px: float) -> Layout:
     """A short quote has everything after page one on page two; what does not fit there makes it a long one."""
-    room, worked, words = fitting.sheet(size), copy.worked, copy.words
-    first = fitting.first_page(_content(copy), room)
-    options, pay, cancel = _price_blocks(worked, room)
-    exclusions, assumptions, when, agreed = _term_blocks(worked, words, room)
-    money = [*options, pay, *cancel]
+    left, people_px = first.drawing_px - drawn_px, _people_px(copy, room)
+    on_first = left > people_px
+    air = max(0, round((left - people_px * on_first) / 2))
+    options, pay, cancel = _price_blocks(copy.worked, room)
+    exclusions, assumptions, when, agreed = _term_blocks(copy, room)
     short = [*options, pay, exclusions, assumptions, when, agreed, *cancel]
     if not options:
         short = [pay, when, exclusions, assumptions, agreed, *cancel]
     together = fitting.in_rows([block for block in short if block], room)
-    height = _fixed_px(worked, words, room) + sum(row.height_px for row in together)
-    height += 0 if first.has_inclusions else list_block("get", words["inclusions"], room).whole_px
-    height += 0 if first.has_changes else list_block("changes", copy.changes, room).half_px
-    if height <= room.height_px:
-        return Layout(room.width_px, first, [], together, is_long=False)
-    terms = [block for block in (exclusions, assumptions, when, agreed) if block]
-    return Layout(room.width_px, first, fitting.in_rows(terms, room), fitting.in_rows(money, room), is_long=True)
+    moved, fixed = _moved_px(copy, first, room), _price_px(copy, room) + _signatures_px(copy)
+    people = 0 if on_first else people_px
+    if moved + fixed + people + _height(together) <= room.height_px:
+        return Layout(first, air, [], together, is_long=False, people="first" if on_first else "price")
+    terms = fitting.in_rows([block for block in (exclusions, assumptions, when, agreed) if block], room)
+    price = fitting.in_rows([*options, pay, *cancel], room)
+    with_terms = moved + _height(terms) + people_px <= room.height_px
+    place = "first" if on_first else "terms" if with_terms else "price"
+    return Layout(first, air, terms, price, is_long=True, people=place)
+
+
+def _height(rows: Sequence[Row]) -> float:
+    return sum(row.height_px for row in rows)
 
 
 def _content(copy: Copy) -> fitting.Content:
@@ -79,20 +95,25 @@ def _content(copy: Copy) -> fitting.Content:
     )
 
 
-def _price_blocks(worked: WorkedQuote, room: fitting.Sheet) -> tuple[list[Block], Block, list[Block]]:
+def _price_blocks(worked: WorkedQuote, room: Sheet) -> tuple[list[Block], Block, list[Block]]:
     quote, options = worked.quote, []
     if worked.options:
-        rows = [(f"Instead of {name}, one of these:",) for name, _ in offered_groups(worked) if name]
-        rows += [(one.option.name, *([one.option.words] if one.option.words else [])) for one in worked.options]
-        options = [rows_block("options", [*rows, ("Price with what you tick",)], OPTIONS_NOTE, room)]
-    pay = rows_block("pay", [(one.trigger,) for one in worked.estimate.price.payments] + [("Together",)], "", room)
+        rows = [(one.option.name, *_below(one)) for one in worked.options]
+        small = [f"Instead of {name}, one of these:" for name, _ in offered_groups(worked) if name]
+        options = [rows_block("options", [*rows, WRITE_IN], [*small, OPTIONS_NOTE], room)]
+    pay = rows_block("pay", [(one.trigger,) for one in worked.estimate.price.payments] + [("Together",)], (), room)
     cancel = [text_block("cancel", quote.cancellation, room)] if quote.cancellation.strip() else []
     return options, pay, cancel
 
 
-def _term_blocks(worked: WorkedQuote, words: dict[str, Any], room: fitting.Sheet) -> tuple[Block | None, ...]:
-    quote = worked.quote
-    when = "\n".join(part for part in (quote.timing, worked.facts.permit_words) if part.strip())
+def _below(one: OptionWorked) -> list[str]:
+    """What stands in small below an option: its words on the left, what the price then is on the right."""
+    return [one.option.words or "then"] if one.option.words or one.option.instead_of else []
+
+
+def _term_blocks(copy: Copy, room: Sheet) -> tuple[Block | None, ...]:
+    quote, words = copy.worked.quote, copy.words
+    when = "\n".join(part for part in (quote.timing, copy.worked.facts.permit_words) if part.strip())
     return (
         list_block("exclusions", words["exclusions"], room) if words["exclusions"] else None,
         list_block("assumptions", words["assumptions"], room) if words["assumptions"] else None,
@@ -101,8 +122,22 @@ def _term_blocks(worked: WorkedQuote, words: dict[str, Any], room: fitting.Sheet
     )
 
 
-def _fixed_px(worked: WorkedQuote, words: dict[str, Any], room: fitting.Sheet) -> float:
-    """The price, the people and the signatures."""
-    lines = len(price_rows(worked)) + max(1, len(worked.estimate.price.sales_taxes))
-    signatures = ceil((len(worked.facts.signers) + 2) / 2) * SIGNATURE_PX + 66
-    return PRICE_PX + lines * ROW_PX + PEOPLE_PX + fitting.text_px(words["people"], room.width_px - 30) + signatures
+def _moved_px(copy: Copy, first: FirstPage, room: Sheet) -> float:
+    """What found no room on page one."""
+    inclusions = 0 if first.has_inclusions else fitting.inclusions_px(copy.words["inclusions"], room)
+    changes = 0 if first.has_changes else list_block("changes", copy.changes, room).half_px
+    return inclusions + changes
+
+
+def _price_px(copy: Copy, room: Sheet) -> float:
+    names = [name for name, _ in price_rows(copy.worked)]
+    names += [name for name, *_ in copy.worked.estimate.price.sales_taxes] or [copy.words["tax_line"]]
+    return PRICE_PX + sum(fitting.ROW_PX + fitting.text_px(name, room.width_px - 100) for name in names)
+
+
+def _people_px(copy: Copy, room: Sheet) -> float:
+    return PEOPLE_PX + fitting.text_px(copy.words["people"], room.width_px - 30)
+
+
+def _signatures_px(copy: Copy) -> float:
+    return ACCEPTED_PX + ceil((len(copy.worked.facts.signers) + 2) / 2) * SIGNATURE_PX + SPARE_PX

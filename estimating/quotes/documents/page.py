@@ -52,7 +52,7 @@ class WorkedPage:
 
 def worked_page(worked: WorkedQuote) -> WorkedPage:
     price = worked.estimate.price
-    drawing = quote_drawing(worked, width_px=430, style="screen", prefix="qp", tall_px=None)
+    drawing = quote_drawing(worked, width_px=430, prefix="qp", wide=False)
     return WorkedPage(
         worked=worked,
         price=price,

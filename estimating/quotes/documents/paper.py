@@ -11,8 +11,9 @@ from contractor.company.models import Staff, Units
 from contractor.pdf import render_pdf
 from estimating.engine.drawing import Drawing, Sheet, draw
 
+from . import fitting
 from .customer_words import offered_groups, paper_words
-from .layout import Copy, lay_out
+from .layout import Copy, first_page, lay_out
 from .letterhead import heading
 from .levels import level_columns
 from .promises import price_rows
@@ -21,6 +22,8 @@ from .worked import WorkedQuote
 
 STYLESHEETS = ("css/print.css", "css/quote-paper.css")
 FRAME_PX = 4
+# The drawing keeps this much more air round itself while it looks for its scale than it then takes.
+DRAWING_AIR_PX = 4
 
 
 def customer_html(worked: WorkedQuote, *, changes: Sequence[str], by: Staff) -> str:
@@ -33,25 +36,28 @@ def customer_paper(worked: WorkedQuote, *, changes: Sequence[str], by: Staff) ->
     return render_pdf(html, stylesheets=STYLESHEETS, page_size=current.firm().paper)
 
 
-def quote_drawing(worked: WorkedQuote, *, width_px: float, style: str, prefix: str, tall_px: float | None) -> Drawing:
-    """Plan and side elevation of the quoted dock."""
-    metric = current.units() == Units.METRIC
-    sheet = Sheet(width_px=width_px, speak=speak, style=style, prefix=prefix, metric=metric, max_height_px=tall_px)
-    return draw(worked.estimate.design, sheet)
+def quote_drawing(worked: WorkedQuote, **wanted: Any) -> Drawing:
+    """Plan and side elevation of the quoted dock; takes the fields of the engine's `Sheet` by name."""
+    return draw(worked.estimate.design, Sheet(speak=speak, metric=current.units() == Units.METRIC, **wanted))
 
 
 def _context(worked: WorkedQuote, *, changes: Sequence[str], by: Staff) -> dict[str, Any]:
     head, words, price = heading(worked, by=by), paper_words(worked), worked.estimate.price
-    columns = level_columns(worked)
-    layout = lay_out(Copy(worked, head["head"], words, columns, changes), size=current.firm().paper)
-    width_px, tall_px = layout.width_px - FRAME_PX, layout.first.drawing_px
-    drawing = quote_drawing(worked, width_px=width_px, style="paper", prefix="q", tall_px=tall_px)
+    columns, room = level_columns(worked), fitting.sheet(current.firm().paper)
+    copy = Copy(worked, head["head"], words, columns, changes)
+    first = first_page(copy, room)
+    drawing = quote_drawing(
+        worked,
+        width_px=room.width_px - FRAME_PX,
+        style="paper",
+        prefix="q",
+        max_height_px=first.drawing_px + DRAWING_AIR_PX,
+    )
     return {
         **head,
         **words,
-        "layout": layout,
+        "layout": lay_out(copy, first, room, drawn_px=drawing.height_px),
         "drawing": mark_safe(drawing.svg),
-        "air_px": max(0, round((tall_px - drawing.height_px) / 2)),
         "scale_words": drawing.scale_words,
         "changes": changes,
         "columns": columns,

@@ -13,7 +13,9 @@ COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", 
 
 
 def speak(amount: Amount) -> str:
-    """One amount, its figure and unit kept on one line."""
+    """One amount, its figure and unit kept on one line; hours to the hundredth, so that they add by pencil."""
+    if amount.unit == "h":
+        return f"{amount.value:,.2f}\u00a0h"
     return quantities.say(amount.value, amount.unit, current.units()).replace(" ", "\u00a0")
 
 

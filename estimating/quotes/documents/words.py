@@ -1,5 +1,6 @@
 """The plain words of a quote, made from the design, for the estimator to keep or overwrite."""
 
+import re
 from collections import Counter
 from collections.abc import Mapping
 from itertools import pairwise
@@ -78,7 +79,7 @@ def _ramp(design: Design) -> str:
     if design.ramp is None:
         return ""
     fixing = design.spec.ramp.shore_fixing.strip() if design.spec.ramp else ""
-    return f", with a ramp {length(design.ramp.length_in)} long{f' from your {fixing}' if fixing else ''}"
+    return f", with a {length(design.ramp.length_in)} ramp{f' from your {fixing}' if fixing else ''}"
 
 
 def inclusions(worked: WorkedQuote) -> list[str]:
@@ -124,9 +125,20 @@ def _floats(design: Design, catalogue: Catalogue) -> list[str]:
 def _anchors(design: Design, catalogue: Catalogue) -> list[str]:
     goods, placed = catalogue.goods, Counter((anchor.item, anchor.chain) for anchor in design.anchors)
     return [
-        f"{capital(count(number, 'anchor'))}: {inside(goods[item].name)}, {inside(goods[chain].name)}"
+        f"{_so_many_anchors(number, goods[item].name)}, {inside(goods[chain].name)}"
         for (item, chain), number in placed.items()
     ]
+
+
+def _so_many_anchors(number: int, name: str) -> str:
+    """
+    >>> _so_many_anchors(2, "Concrete anchor 350 lb"), _so_many_anchors(1, "Block 350 lb")
+    ('Two concrete anchors 350 lb', 'One anchor: block 350 lb')
+    """
+    if re.search(r"\banchor\b", name):
+        named = re.sub(r"\banchor\b", "anchor" if number == 1 else "anchors", inside(name), count=1)
+        return f"{capital(number_word(number))} {named}"
+    return f"{capital(count(number, 'anchor'))}: {inside(name)}"
 
 
 def _ramp_line(design: Design, catalogue: Catalogue) -> list[str]:

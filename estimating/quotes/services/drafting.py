@@ -142,20 +142,23 @@ def _refuse_another(standing: Sequence[Quote]) -> None:
 
 
 def _replace_options(quote: Quote, options: Sequence[Mapping[str, Any]], *, by: Staff) -> Quote:
-    before = [{name: getattr(option, name) for name in OPTION_FACTS} for option in quote.options.all()]
-    after = [{name: facts.get(name) for name in OPTION_FACTS} for facts in options]
-    if before == after:
+    before = list(quote.options.all())
+    after = [QuoteOption(quote=quote, position=place, **facts) for place, facts in enumerate(options, start=1)]
+    if [_facts(option) for option in before] == [_facts(option) for option in after]:
         return quote
     quote.options.all().delete()
-    for position, facts in enumerate(after, start=1):
-        option = QuoteOption(quote=quote, position=position, **facts)
+    for option in after:
         option.full_clean()
         option.save()
     quote.version += 1
     quote.save(update_fields=["version"])
-    said = {"offered": offered_words(after), "version": quote.version}
-    log_change(quote, did="changed", by=by, before={"offered": offered_words(before)}, after=said)
+    said = {"offered": offered_words(map(_facts, after)), "version": quote.version}
+    log_change(quote, did="changed", by=by, before={"offered": offered_words(map(_facts, before))}, after=said)
     return quote
+
+
+def _facts(option: QuoteOption) -> dict[str, Any]:
+    return {name: getattr(option, name) for name in OPTION_FACTS}
 
 
 def _terms(job: QuotedJob, last: Quote | None, document: Mapping[str, Any], *, on: date) -> dict[str, Any]:
@@ -175,5 +178,4 @@ def _terms(job: QuotedJob, last: Quote | None, document: Mapping[str, Any], *, o
 
 def _carry_options(last: Quote, quote: Quote) -> None:
     for option in last.options.all():
-        kept = {name: getattr(option, name) for name in OPTION_FACTS}
-        QuoteOption.objects.create(quote=quote, position=option.position, **kept)
+        QuoteOption.objects.create(quote=quote, position=option.position, **_facts(option))

@@ -14,6 +14,9 @@ from estimating.quotes.documents.page import WorkedPage, choice_name, fault_line
 from estimating.quotes.forms import OptionFormSet, TermsForm, options_of, terms_of
 from estimating.quotes.models import Quote, QuoteOption
 
+DIALS = {"margin_percent", "rounding_step", "valid_until"}
+TAX_BOXES = {"tax_mode", "tax_reason", "below_floor_by", "below_floor_reason"}
+
 
 class Desk:
     """`page` is None while the quote cannot be worked out; then `faults` says why."""
@@ -58,8 +61,19 @@ class Desk:
             "faults": self.faults,
             "troubles": self.troubles if self.terms.is_bound else 0,
             "seen_version": self.seen_version,
+            "open": self._open(more),
             "changes": services.changes_so_far(self.page.worked) if self.page else None,
             **more,
+        }
+
+    def _open(self, more: dict[str, Any]) -> dict[str, bool]:
+        """Which of the folded parts stand open: where something is wrong, or has to be answered."""
+        wrong = set(self.terms.errors) if self.terms.is_bound else set()
+        below_floor = self.page is not None and self.page.below_floor
+        return {
+            "tax": bool(wrong & TAX_BOXES) or below_floor or bool(more.get("not_sent")),
+            "options": self.options.is_bound and self.options.total_error_count() > 0,
+            "words": bool(wrong - TAX_BOXES - DIALS),
         }
 
     def _typed_page(self) -> WorkedPage | None:
