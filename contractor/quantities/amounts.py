@@ -3,11 +3,12 @@
 import re
 from dataclasses import dataclass
 from functools import cache
-from typing import Literal
-
-from pint import UnitRegistry
+from typing import TYPE_CHECKING, Literal
 
 from contractor.quantities.systems import NotUnderstood, System, other_system
+
+if TYPE_CHECKING:
+    from pint import UnitRegistry
 
 Kind = Literal["weight", "area", "volume", "pressure", "distance"]
 
@@ -151,5 +152,7 @@ def _per_unit(unit: str, other: str) -> float:
 
 
 @cache
-def _registry() -> UnitRegistry:
+def _registry() -> "UnitRegistry":
+    from pint import UnitRegistry  # takes longer to load than all of ours; most commands need none of it
+
     return UnitRegistry(cache_folder=None)

@@ -14,12 +14,13 @@ from difflib import get_close_matches
 from functools import cache
 from pathlib import Path
 from types import NoneType, UnionType
-from typing import Any, get_args, get_origin, get_type_hints
-
-from jsonschema import Draft202012Validator
-from jsonschema.exceptions import ValidationError
+from typing import TYPE_CHECKING, Any, get_args, get_origin, get_type_hints
 
 from .reasons import Amount, Fault, Sentence, SpecFaults
+
+if TYPE_CHECKING:
+    from jsonschema import Draft202012Validator
+    from jsonschema.exceptions import ValidationError
 
 SCHEMAS = Path(__file__).parent / "schemas"
 UNITS = {"_in": "in", "_lb": "lb", "_psf": "psf", "_percent": "percent", "_miles": "mi"}
@@ -34,7 +35,9 @@ def schema(name: str) -> dict[str, Any]:
 
 
 @cache
-def _validator(name: str) -> Draft202012Validator:
+def _validator(name: str) -> "Draft202012Validator":
+    from jsonschema import Draft202012Validator  # slow to load, and only files need it
+
     return Draft202012Validator(schema(name))
 
 
@@ -65,7 +68,7 @@ def _fault(path: tuple[str | int, ...], text: str, *values: Amount | str) -> Fau
     return Fault(field_path(path), Sentence(text, values))
 
 
-def _faults_of(error: ValidationError, root: dict[str, Any]) -> list[Fault]:
+def _faults_of(error: "ValidationError", root: dict[str, Any]) -> list[Fault]:
     path = tuple(error.absolute_path)
     if error.validator == "required":
         return [_missing((*path, name), root) for name in error.validator_value if name not in error.instance]

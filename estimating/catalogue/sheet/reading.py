@@ -9,8 +9,6 @@ from dataclasses import asdict, dataclass, field
 from datetime import date, datetime
 from typing import Any
 
-from openpyxl import load_workbook
-
 LARGEST_FILE = 4 * 1024 * 1024
 LARGEST_UNPACKED = 60 * 1024 * 1024
 MOST_ROWS = 5_000
@@ -102,6 +100,8 @@ def _delimiter_of(text: str) -> str:
 
 
 def _read_xlsx(content: bytes) -> Table:
+    from openpyxl import load_workbook  # slow to load, and few pages touch a spreadsheet
+
     _refuse_bombs(content)
     try:
         book = load_workbook(io.BytesIO(content), read_only=True, data_only=False, keep_links=False)

@@ -4,16 +4,15 @@ import csv
 import io
 import re
 from collections.abc import Iterable
-
-from openpyxl import Workbook
-from openpyxl.cell import Cell
-from openpyxl.styles import Font
-from openpyxl.utils import get_column_letter
+from typing import TYPE_CHECKING
 
 from estimating.catalogue.values import Exact, Length, Money, Number, Value, Weight, WeightPerFoot, Whole
 
 from .columns import COLUMNS
 from .reading import GUARDED
+
+if TYPE_CHECKING:
+    from openpyxl.cell import Cell
 
 Row = dict[str, str]
 MEASURED = (Exact, Length, Money, Number, Weight, WeightPerFoot, Whole)
@@ -32,6 +31,10 @@ def csv_bytes(rows: Iterable[Row]) -> bytes:
 
 def xlsx_bytes(rows: Iterable[Row]) -> bytes:
     """One sheet with a bold first row that stays in view; plain numbers are numbers, everything else is text."""
+    from openpyxl import Workbook  # slow to load, and few pages touch a spreadsheet
+    from openpyxl.styles import Font
+    from openpyxl.utils import get_column_letter
+
     book = Workbook()
     sheet = book.active
     sheet.title = "Catalogue"
@@ -60,7 +63,7 @@ def guarded(text: str) -> str:
     return f"'{text}" if text.startswith(GUARDED) else text
 
 
-def _put(cell: Cell, text: str, value: Value) -> None:
+def _put(cell: "Cell", text: str, value: Value) -> None:
     if isinstance(value, MEASURED) and PLAIN_NUMBER.fullmatch(text):
         cell.value = float(text) if "." in text else int(text)
     else:
