@@ -222,7 +222,7 @@ class AcceptForm(AnswerForm):
         self.among = [name for name, options in groups if len(options) > 1]
         for number, (_, options) in enumerate(pair for pair in groups if len(pair[1]) > 1):
             self.fields[f"among_{number}"] = forms.ChoiceField(
-                label=f"Which of these they took ({self.among[number]})" if self.among[number] else "Which they took",
+                label=f"Instead of {self.among[number]} they took",
                 widget=forms.RadioSelect,
                 initial="",
                 required=False,

@@ -3,6 +3,7 @@
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
+from itertools import pairwise
 from typing import Any
 
 from django.utils import timezone
@@ -116,7 +117,7 @@ def twelve_sections() -> DockSpec:
         Section(mark, 144.0, 48.0, x_in=192.0 * n + 72.0, y_in=72.0, turned=True)
         for mark, n in zip("JKMN", (1, 3, 5, 7), strict=True)
     )
-    joints = tuple(Joint(a, b) for a, b in zip(marks, marks[1:], strict=False))
+    joints = tuple(Joint(a, b) for a, b in pairwise(marks))
     joints += tuple(Joint(walk, finger, "rigid") for walk, finger in zip("BDFH", "JKMN", strict=True))
     anchors = tuple(Anchor(str(n), mark, "lake-left", depth_in=96.0) for n, mark in enumerate("JKMN", 1))
     return DockSpec("Twelve sections", (*walk, *fingers), joints, Ramp(192.0, hinge_level_in=66.0), anchors)

@@ -18,6 +18,7 @@ SPACE, NARROW, PLAIN, CAPITAL, WIDE = 0.21, 0.325, 0.535, 0.61, 0.82
 NARROW_ONES, WIDE_ONES = frozenset("'’`.,;:!|()[]-lijIftr"), frozenset("wmWM@%½¼¾")
 GUTTER_PX = 34.0
 AMOUNT_PX = 105.0  # the tick box and the amount of a row
+CHANGES_GAP_PX = 12.0
 FIGURE_PX = 32.5  # border and caption
 LEAST_DRAWING_PX = 330.0
 SPARE_PX = 5.0
@@ -72,6 +73,7 @@ def first_page(content: Content, room: Sheet) -> FirstPage:
     """The drawing gets the room; what would squeeze it below its least moves to the next page, the lists first."""
     fixed = _opening_px(content, room) + FIGURE_PX + _levels_px(content.level_rows) + SPARE_PX
     inclusions, changes = inclusions_px(content.inclusions, room), _list_px(content.changes, room.width_px)
+    changes += CHANGES_GAP_PX if content.changes else 0
     for has_inclusions, has_changes in ((True, True), (False, True), (False, False)):
         left = room.height_px - fixed - has_inclusions * inclusions - has_changes * changes
         if left >= LEAST_DRAWING_PX:

@@ -10,7 +10,7 @@ from .customer_words import offered_groups
 from .fitting import Block, FirstPage, Row, Sheet, list_block, rows_block, text_block
 from .letterhead import Letterhead
 from .levels import LevelColumn
-from .promises import price_rows
+from .promises import price_rows, tax_rows
 from .worked import OptionWorked, WorkedQuote
 
 SIGNATURE_PX, ACCEPTED_PX = 58.2, 60.0
@@ -130,8 +130,8 @@ def _moved_px(copy: Copy, first: FirstPage, room: Sheet) -> float:
 
 
 def _price_px(copy: Copy, room: Sheet) -> float:
-    names = [name for name, _ in price_rows(copy.worked)]
-    names += [name for name, *_ in copy.worked.estimate.price.sales_taxes] or [copy.words["tax_line"]]
+    names = [name for name, _ in (*price_rows(copy.worked), *tax_rows(copy.worked))]
+    names += [copy.words["tax_line"]] if copy.words["tax_line"] else []
     return PRICE_PX + sum(fitting.ROW_PX + fitting.text_px(name, room.width_px - 100) for name in names)
 
 

@@ -15,7 +15,7 @@ from estimating.engine.result_file import CAUTION
 from .checks import is_below_floor
 from .customer_words import Offered, offered_groups, paper_words
 from .paper import quote_drawing
-from .promises import price_rows
+from .promises import price_rows, tax_rows
 from .reading import (
     BuildLine,
     FindingLine,
@@ -64,7 +64,7 @@ def worked_page(worked: WorkedQuote) -> WorkedPage:
         slip_short=price.before_rounding - price.add_percent_slip,
         drawing=mark_safe(drawing.svg),
         words=paper_words(worked),
-        price_rows=price_rows(worked),
+        price_rows=price_rows(worked) + tax_rows(worked),
         options=option_lines(worked),
         groups=offered_groups(worked),
     )

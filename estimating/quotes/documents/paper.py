@@ -16,7 +16,7 @@ from .customer_words import offered_groups, paper_words
 from .layout import Copy, first_page, lay_out
 from .letterhead import heading
 from .levels import level_columns
-from .promises import price_rows
+from .promises import price_rows, tax_rows
 from .speech import speak
 from .worked import WorkedQuote
 
@@ -63,8 +63,7 @@ def _context(worked: WorkedQuote, *, changes: Sequence[str], by: Staff) -> dict[
         "columns": columns,
         "has_ramp_words": any(column.ramp for column in columns),
         "has_depth_words": any(column.under for column in columns),
-        "price_rows": price_rows(worked),
-        "taxes": price.sales_taxes,
+        "price_rows": price_rows(worked) + tax_rows(worked),
         "total": price.total,
         "currency": price.currency,
         "groups": offered_groups(worked),

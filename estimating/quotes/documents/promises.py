@@ -1,5 +1,8 @@
 """What the quote promises in figures: what the price covers, the tax it says, how many people."""
 
+from decimal import Decimal
+
+from contractor.money import format_money
 from estimating.engine.reasons import Amount
 from estimating.quotes.models import TaxMode
 
@@ -7,23 +10,29 @@ from .speech import capital, day_said, listed, speak
 from .worked import WorkedQuote
 
 
-def price_rows(worked: WorkedQuote) -> list[tuple[str, object]]:
+def price_rows(worked: WorkedQuote) -> list[tuple[str, Decimal]]:
     """The rows that make the price before tax: one, or materials apart from work where only they are taxed."""
-    price, covers = worked.estimate.price, _covers(worked)
+    price, goods = worked.estimate.price, _goods(worked)
+    permit = ["permit"] if worked.estimate.design.spec.work.permit_fees else []
     if worked.quote.tax_mode == TaxMode.MATERIALS and price.sales_taxes:
         materials = price.sales_taxes[0][2]
-        return [(f"Materials for {covers}", materials), ("Delivery and all work", price.price - materials)]
-    return [(f"{capital(covers)}, delivery and all work", price.price)]
+        work = capital(listed(["delivery", *permit, "all work"]))
+        return [(f"Materials for {listed(goods)}", materials), (work, price.price - materials)]
+    return [(f"{capital(', '.join([*goods, *permit]))}, delivery and all work", price.price)]
 
 
-def _covers(worked: WorkedQuote) -> str:
+def _goods(worked: WorkedQuote) -> list[str]:
     design = worked.estimate.design
-    parts = ["dock"]
-    parts += ["ramp"] if design.ramp else []
-    parts += ["anchors"] if design.anchors else []
-    parts += ["fittings"] if design.accessories else []
-    parts += ["permit"] if design.spec.work.permit_fees else []
-    return listed(parts)
+    goods = {"dock": True, "ramp": design.ramp, "anchors": design.anchors, "fittings": design.accessories}
+    return [name for name, there in goods.items() if there]
+
+
+def tax_rows(worked: WorkedQuote) -> list[tuple[str, Decimal]]:
+    """Each sales tax with its whole rate and what it is due on, so that it can be worked out again."""
+    return [
+        (f"{name}, {rate.normalize():f}% of {format_money(taxable)}", tax)
+        for name, rate, taxable, tax in worked.estimate.price.sales_taxes
+    ]
 
 
 def tax_line(worked: WorkedQuote) -> str:
