@@ -2,6 +2,9 @@
 
 import os
 import shutil
+import subprocess
+from functools import cache
+from pathlib import Path
 
 from contractor import env
 
@@ -36,6 +39,18 @@ def chromium_path() -> str | None:
     return named or shutil.which("chromium") or shutil.which("chromium-browser")
 
 
+@cache
 def chromium_trouble() -> str:
     """Why the tests cannot use Chromium here; empty if they can."""
-    return "" if chromium_path() else "it is not on the PATH, and WHARFWRIGHT_CHROMIUM does not name it"
+    if not chromium_path():
+        return "it is not on the PATH, and WHARFWRIGHT_CHROMIUM does not name it"
+    return _driver_trouble()
+
+
+def _driver_trouble() -> str:
+    # Playwright brings a Node of its own, which wants libatomic from the system.
+    import playwright
+
+    node = Path(playwright.__file__).parent / "driver" / ("node.exe" if os.name == "nt" else "node")
+    started = subprocess.run([node, "--version"], capture_output=True, text=True)
+    return "" if started.returncode == 0 else f"its driver does not start ({started.stderr.strip()})"

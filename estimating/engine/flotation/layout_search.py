@@ -202,10 +202,11 @@ def _fitting(room: float, size: float, gap: float) -> int:
 class _Extra(Enum):
     """Which columns get one float more."""
 
-    NONE = ()
-    FIRST = (0,)
-    LAST = (-1,)
-    BOTH = (0, -1)
+    # Sets, because Python before 3.11.3 loses an empty tuple as the value of a member.
+    NONE = frozenset[int]()
+    FIRST = frozenset({0})
+    LAST = frozenset({-1})
+    BOTH = frozenset({0, -1})
 
     def columns(self, count: int) -> set[int]:
         return {column % count for column in self.value}
