@@ -1,7 +1,10 @@
+from uuid import uuid4
+
 import pytest
 
 from contractor.company.models import Staff
 from estimating.quotes.documents import paper, shop_paper
+from estimating.quotes.services import sending
 from tests.quotes.making import the_shop
 
 
@@ -9,6 +12,13 @@ from tests.quotes.making import the_shop
 def owner(db) -> Staff:
     """The owner of a firm with a catalogue."""
     return the_shop()
+
+
+@pytest.fixture
+def no_press(monkeypatch) -> None:
+    """Papers that cost nothing, each unlike every other, so that the one that is kept can be told."""
+    monkeypatch.setattr(sending, "customer_paper", lambda *_, **__: uuid4().bytes)
+    monkeypatch.setattr(sending, "shop_paper", lambda *_, **__: uuid4().bytes)
 
 
 @pytest.fixture

@@ -10,6 +10,7 @@ from contractor.company.models import Staff, TaxRate
 from contractor.money import to_cents
 from estimating.quotes import services
 from estimating.quotes.documents.paper import customer_html
+from estimating.quotes.documents.reading import build_up
 from estimating.quotes.documents.shop_paper import shop_html
 from estimating.quotes.documents.worked import WorkedQuote
 from estimating.quotes.models import Quote, TaxMode
@@ -54,13 +55,15 @@ def test_it_adds_up_for_the_customer(taxed, owner, margin, step, mode):
 
 @ANY_TERMS
 @given(margin=MARGINS, step=STEPS, mode=MODES)
-def test_it_adds_up_for_the_shop(taxed, owner, margin, step, mode):
-    quote = worked(taxed, margin, step, mode)
+def test_it_adds_up_line_by_line_for_the_shop(taxed, margin, step, mode):
     running = Decimal(0)
-    for line in quote.estimate.price.lines:
-        if line.kind == "cost":
-            running += line.amount
-        assert line.kind == "cost" or running == line.amount, line.name
+    for row in build_up(worked(taxed, margin, step, mode)):
+        running += row.line.amount if row.line.kind == "cost" else 0
+        assert row.line.kind == "cost" or running == row.line.amount, row.line.name
+
+
+def test_it_prints_sums_of_what_stands_above_them_for_the_shop(taxed, owner):
+    quote = worked(taxed, Decimal("13.37"), Decimal(50), "end_user_and_whole_price")
     html = shop_html(quote, changes=[], by=owner)
     *_, (paid, total) = rows(html, "How the price is built up")
     assert (paid, total) == ("Customer pays price and sales tax", quote.total)

@@ -11,7 +11,7 @@ from estimating.quotes.documents.payments import kept_payments
 from estimating.quotes.models import Quote
 from tests.quotes.making import COMPOSITE, OLD_DOCK, THIN_BOARDS, option_named, revised, sent, the_shop, today
 
-pytestmark = pytest.mark.usefixtures("quick_press")
+pytestmark = pytest.mark.usefixtures("no_press")
 FLOATS = {"name": "Wider floats", "kind": "swap", "change": {"from": "float-24x48x16", "to": "float-36x48x16"}}
 
 

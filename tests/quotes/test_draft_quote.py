@@ -55,7 +55,7 @@ def test_it_writes_one_quote_at_a_time(owner):
     assert standing.value.quote == first
 
 
-def test_it_writes_none_after_one_was_accepted(owner, quick_press):
+def test_it_writes_none_after_one_was_accepted(owner, no_press):
     quote = sent(owner)
     services.accept_quote(quote, services.Acceptance("Ilse Quarrington", today(), "paper"), by=owner)
     with pytest.raises(services.JobIsSigned) as signed:
@@ -63,7 +63,7 @@ def test_it_writes_none_after_one_was_accepted(owner, quick_press):
     assert signed.value.quote == quote
 
 
-def test_it_gives_the_letter_of_a_dropped_draft_to_the_next(owner, quick_press):
+def test_it_gives_the_letter_of_a_dropped_draft_to_the_next(owner, no_press):
     first = sent(owner)
     second = revised(first, by=owner)
     services.drop_draft(second, seen_version=second.version, by=owner)
@@ -71,7 +71,7 @@ def test_it_gives_the_letter_of_a_dropped_draft_to_the_next(owner, quick_press):
     assert ChangeLog.objects.get(did="dropped").before == {"letter": "B"}
 
 
-def test_it_drops_nothing_that_was_sent_or_changed_meanwhile(owner, quick_press):
+def test_it_drops_nothing_that_was_sent_or_changed_meanwhile(owner, no_press):
     quote = drafted(owner)
     services.save_draft(quote, seen_version=1, changes={"title": "Another"}, options=None, by=owner)
     with pytest.raises(ChangedMeanwhile):
@@ -81,7 +81,7 @@ def test_it_drops_nothing_that_was_sent_or_changed_meanwhile(owner, quick_press)
         services.drop_draft(quote, seen_version=2, by=owner)
 
 
-def test_it_follows_its_spec_until_it_is_sent(owner, quick_press):
+def test_it_follows_its_spec_until_it_is_sent(owner, no_press):
     quote = drafted(owner)
     spec = quote.job.spec_revisions.get()
     records.save_spec(spec, spec=longer(straight(), 240.0), seen_version=spec.version, by=owner)
@@ -105,7 +105,7 @@ def test_it_does_not_overtake_whoever_is_typing_when_the_spec_moves(owner):
     assert (saved.title, saved.spec_document["sections"][0]["length_in"]) == ("Typed", 240.0)
 
 
-def test_it_carries_terms_and_options_to_the_next_letter(owner, quick_press):
+def test_it_carries_terms_and_options_to_the_next_letter(owner, no_press):
     terms = {"margin_percent": Decimal("22.5"), "title": "The Quarrington dock", "timing": "In May."}
     first = sent(owner, options=[COMPOSITE, OLD_DOCK], **terms)
     second = revised(first, by=owner)
@@ -115,7 +115,7 @@ def test_it_carries_terms_and_options_to_the_next_letter(owner, quick_press):
 
 
 @pytest.mark.parametrize(("length_in", "kept"), [(192.0, "Typed by hand."), (240.0, "")])
-def test_it_carries_words_about_the_dock_only_while_it_is_the_same_dock(owner, quick_press, length_in, kept):
+def test_it_carries_words_about_the_dock_only_while_it_is_the_same_dock(owner, no_press, length_in, kept):
     first = sent(owner, scope="Typed by hand.")
     second = revised(first, by=owner, spec=longer(straight(), length_in) if length_in != 192.0 else None)
     assert second.scope == kept

@@ -16,7 +16,7 @@ from estimating.quotes.services.holding import hold_job
 from jobs.records import services as records
 from tests.quotes.making import OLD_DOCK, a_job, drafted, longer, revised, sent, straight, the_shop, today
 
-pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.usefixtures("quick_press")]
+pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.usefixtures("no_press")]
 HANDS = 20
 
 

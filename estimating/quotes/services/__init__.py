@@ -11,11 +11,12 @@ from .drafting import (
     save_draft,
 )
 from .sending import NotAsSeen, NotReadyToSend, changes_so_far, send_quote
-from .working import work_out
+from .working import Books, design_of, open_books, work_out
 
 __all__ = [
     "Acceptance",
     "AlreadyAnswered",
+    "Books",
     "DraftExists",
     "JobIsSigned",
     "NotAsSeen",
@@ -23,9 +24,11 @@ __all__ = [
     "QuoteFrozen",
     "accept_quote",
     "changes_so_far",
+    "design_of",
     "draft_quote",
     "drop_draft",
     "follow_spec",
+    "open_books",
     "refuse_quote",
     "save_draft",
     "send_quote",

@@ -1,17 +1,18 @@
 """A draft's figures, worked out afresh each time: the engine's estimate, and each option as a difference from it."""
 
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 
 from contractor.company.models import TaxRate
 from estimating.catalogue.services import engine_catalogue, firm_rules
+from estimating.engine.design import design
 from estimating.engine.parts import Catalogue, FirmRules
 from estimating.engine.pipeline import estimate
 from estimating.engine.price import special_order_cost
 from estimating.engine.reasons import SpecFaults
-from estimating.engine.result import Estimate
+from estimating.engine.result import Design, Estimate
 from estimating.engine.spec import Accessory, DockSpec, Section
 from estimating.engine.spec_file import load_spec
 from estimating.quotes.documents.worked import OptionWorked, WorkedQuote
@@ -25,19 +26,47 @@ PLACES_OF_A_CODE = {
 }
 
 
-def work_out(quote: Quote, *, on: date, options: Iterable[QuoteOption] | None = None) -> WorkedQuote:
+@dataclass(frozen=True, slots=True)
+class Books:
+    """What a quote is worked out from besides its own words: the catalogue and the rules of a day, the job's facts."""
+
+    on: date
+    catalogue: Catalogue
+    rules: FirmRules
+    facts: JobFacts
+
+
+def open_books(quote: Quote, *, on: date) -> Books:
+    """Everything to work a quote out with, read once. Raises CatalogueNotReady, a SpecFaults.
+
+    The tax rates are read here: where the firm's own mode knows no tax line, its rules carry none.
+    """
+    rules = firm_rules(on=on)
+    rates = tuple((rate.name, rate.percent) for rate in TaxRate.objects.in_force(on))
+    rules = replace(rules, tax=replace(rules.tax, sales_taxes=rates))
+    return Books(on, engine_catalogue(on=on), rules, quote.job.quote_facts())
+
+
+def design_of(quote: Quote, books: Books) -> Design:
+    """The dock of the quote's spec, before any money. Raises SpecFaults."""
+    return design(load_spec(quote.spec_document), books.catalogue, books.rules)
+
+
+def work_out(
+    quote: Quote, *, on: date, options: Iterable[QuoteOption] | None = None, books: Books | None = None
+) -> WorkedQuote:
     """The quote's figures at the prices of a day. `options` overrides the stored ones, for a page being typed.
 
     Raises SpecFaults when the spec cannot be worked out or the catalogue is not ready. An option that cannot be
     worked out carries its own faults.
     """
-    catalogue, facts = engine_catalogue(on=on), quote.job.quote_facts()
-    rules = _rules(quote, facts, on=on)
+    books = books or open_books(quote, on=on)
+    catalogue, rules = books.catalogue, _rules(quote, books)
     base = estimate(load_spec(quote.spec_document), catalogue, rules)
     listed = quote.options.all() if options is None else options
     return WorkedQuote(
         quote=quote,
-        facts=facts,
+        facts=books.facts,
         on=on,
         rules=rules,
         catalogue=catalogue,
@@ -47,19 +76,11 @@ def work_out(quote: Quote, *, on: date, options: Iterable[QuoteOption] | None = 
     )
 
 
-def _rules(quote: Quote, facts: JobFacts, *, on: date) -> FirmRules:
-    """The firm's rules with this quote's own margin, rounding and tax.
-
-    The rates are read here: where the firm's own mode knows no tax line, its rules carry none.
-    """
-    rules = firm_rules(on=on)
-    tax = replace(
-        rules.tax,
-        mode=quote.tax_mode,
-        sales_taxes=tuple((rate.name, rate.percent) for rate in TaxRate.objects.in_force(on)),
-        exemption=facts.tax_exempt_certificate if quote.tax_mode == TaxMode.EXEMPT else "",
-    )
-    return replace(rules, margin_percent=quote.margin_percent, rounding_step=quote.rounding_step, tax=tax)
+def _rules(quote: Quote, books: Books) -> FirmRules:
+    """The firm's rules with this quote's own margin, rounding and tax."""
+    exemption = books.facts.tax_exempt_certificate if quote.tax_mode == TaxMode.EXEMPT else ""
+    tax = replace(books.rules.tax, mode=quote.tax_mode, exemption=exemption)
+    return replace(books.rules, margin_percent=quote.margin_percent, rounding_step=quote.rounding_step, tax=tax)
 
 
 def _option(option: QuoteOption, base: Estimate, catalogue: Catalogue, rules: FirmRules) -> OptionWorked:

@@ -1,19 +1,19 @@
 """A draft on the desk: its two forms and what they work out to, whether or not they were saved."""
 
-from typing import Any
+from collections.abc import Callable
+from typing import Any, TypeVar
 
 from django.http import QueryDict
 from django.utils import timezone
 
 from contractor.company.versions import ChangedMeanwhile
-from estimating.catalogue.services import CatalogueNotReady, engine_catalogue, firm_rules
-from estimating.engine.parts import Catalogue
 from estimating.engine.reasons import SpecFaults
 from estimating.quotes import services
 from estimating.quotes.documents.page import WorkedPage, choice_name, fault_lines, option_choices, worked_page
 from estimating.quotes.forms import OptionFormSet, TermsForm, options_of, terms_of
 from estimating.quotes.models import Quote, QuoteOption
 
+T = TypeVar("T")
 DIALS = {"margin_percent", "rounding_step", "valid_until"}
 TAX_BOXES = {"tax_mode", "tax_reason", "below_floor_by", "below_floor_reason"}
 
@@ -24,20 +24,20 @@ class Desk:
     def __init__(self, quote: Quote, data: QueryDict | None = None) -> None:
         self.quote, self.on, self.faults = quote, timezone.localdate(), []
         self.seen_version = quote.version if data is None else seen(data)
-        base = self._try(None)
-        catalogue = base.worked.catalogue if base else self._catalogue()
-        design = base.worked.estimate.design if base else None
+        self.books = self._try(lambda: services.open_books(quote, on=self.on))
+        design = self._try(lambda: services.design_of(quote, self.books)) if self.books else None
+        catalogue = self.books.catalogue if self.books else None
+        facts = self.books.facts if self.books else quote.job.quote_facts()
         self.terms = TermsForm(
             data,
             initial=terms_of(quote),
-            usual_tax=firm_rules(on=self.on).tax.mode,
-            certificate=quote.job.quote_facts().tax_exempt_certificate,
+            usual_tax=self.books.rules.tax.mode if self.books else "",
+            certificate=facts.tax_exempt_certificate,
         )
         rows = {"choices": option_choices(design, catalogue), "name_of": lambda choice: choice_name(choice, catalogue)}
         self.options = OptionFormSet(data, initial=options_of(quote), form_kwargs=rows, prefix="option")
-        self.page = base
-        if data is not None and self.is_valid():
-            self.page = self._typed_page()
+        typed = self._type() if data is not None and self.is_valid() else None
+        self.page: WorkedPage | None = self._try(lambda: self._work(typed)) if design else None
 
     def is_valid(self) -> bool:
         return all([self.terms.is_valid(), self.options.is_valid()])
@@ -76,24 +76,21 @@ class Desk:
             "words": bool(wrong - TAX_BOXES - DIALS),
         }
 
-    def _typed_page(self) -> WorkedPage | None:
+    def _type(self) -> list[QuoteOption]:
+        """Put what is typed on the quote in hand; nothing is saved. Returns the options as typed."""
         for name, value in self.terms.cleaned_data.items():
             setattr(self.quote, name, value)
         facts = enumerate(self.options.facts(), start=1)
-        return self._try([QuoteOption(quote=self.quote, position=place, **option) for place, option in facts])
+        return [QuoteOption(quote=self.quote, position=place, **option) for place, option in facts]
 
-    def _try(self, options: list[QuoteOption] | None) -> WorkedPage | None:
-        self.faults = []
+    def _work(self, options: list[QuoteOption] | None) -> WorkedPage:
+        return worked_page(services.work_out(self.quote, on=self.on, options=options, books=self.books))
+
+    def _try(self, act: Callable[[], T]) -> T | None:
         try:
-            return worked_page(services.work_out(self.quote, on=self.on, options=options))
+            return act()
         except SpecFaults as refused:
             self.faults = fault_lines(refused.faults)
-        return None
-
-    def _catalogue(self) -> Catalogue | None:
-        try:
-            return engine_catalogue(on=self.on)
-        except CatalogueNotReady:
             return None
 
 
