@@ -80,7 +80,7 @@ def test_it_takes_two_pages_for_a_simple_dock(owner, size):
 
 def test_it_says_everything_a_quote_must(owner):
     """Contents of a home-improvement quote: the list is common practice, no source."""
-    quote = worked(owner, spec=with_ramp(), options=[OLD_DOCK])
+    quote = worked(owner, spec=with_ramp(), options=[COMPOSITE, OLD_DOCK])
     first, second = printed(quote, owner)
     for said in (
         "14 Spurling Road, Corriveau Landing, 555 0114",
@@ -102,6 +102,7 @@ def test_it_says_everything_a_quote_must(owner):
     for said in (
         "Dock, ramp, anchors, fittings, permit, delivery and all work",
         "Sales tax: none on this quote",
+        "Instead of 2×6 treated deck board: Composite boards",
         "Take the old dock away +380.00",
         "On signing",
         "After the defects list",

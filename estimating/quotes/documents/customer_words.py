@@ -31,7 +31,7 @@ def paper_words(worked: WorkedQuote) -> dict[str, Any]:
 
 
 def offered_groups(worked: WorkedQuote) -> list[tuple[str, list[Offered]]]:
-    """The options in groups; only a group of alternatives carries the name of what they take the place of."""
+    """The options in groups, each under a line that says what they take the place of; empty for the rest."""
     return [_offered(group, worked.total) for group in worked.groups]
 
 
@@ -40,4 +40,11 @@ def _offered(group: OptionGroup, total: Decimal) -> tuple[str, list[Offered]]:
         Offered(one.option.name, one.option.words, one.amount, total + one.amount if group.instead_of else None)
         for one in group.options
     ]
-    return trade_name(group.instead_of) if len(group.options) > 1 else "", rows
+    return _instead(group), rows
+
+
+def _instead(group: OptionGroup) -> str:
+    several = len(group.options) > 1
+    if not group.instead_of or (not several and "instead of" in group.options[0].option.name):
+        return ""
+    return f"Instead of {trade_name(group.instead_of)}{', one of these' if several else ''}:"

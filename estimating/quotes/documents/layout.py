@@ -99,7 +99,7 @@ def _price_blocks(worked: WorkedQuote, room: Sheet) -> tuple[list[Block], Block,
     quote, options = worked.quote, []
     if worked.options:
         rows = [(one.option.name, *_below(one)) for one in worked.options]
-        small = [f"Instead of {name}, one of these:" for name, _ in offered_groups(worked) if name]
+        small = [instead for instead, _ in offered_groups(worked) if instead]
         options = [rows_block("options", [*rows, WRITE_IN], [*small, OPTIONS_NOTE], room)]
     pay = rows_block("pay", [(one.trigger,) for one in worked.estimate.price.payments] + [("Together",)], (), room)
     cancel = [text_block("cancel", quote.cancellation, room)] if quote.cancellation.strip() else []

@@ -82,6 +82,15 @@ def trade_name(name: str) -> str:
     return re.sub(r"(?<=\d) ?x ?(?=\d)", "×", name)
 
 
+def unbroken(text: str) -> str:
+    """A sentence whose figures stay with their units at the end of a line.
+
+    >>> unbroken("Depth: 7.0 ft at the end.").replace("\u00a0", "_")
+    'Depth: 7.0_ft at the end.'
+    """
+    return re.sub(r"(?<=\d) (?=(?:ft|in|m|cm|mm|lb|kg)\b)", "\u00a0", text)
+
+
 def inside(name: str) -> str:
     """A name carried on within a sentence.
 

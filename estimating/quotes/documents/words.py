@@ -13,7 +13,7 @@ from estimating.engine.result import Design
 from estimating.engine.spec import Section
 from estimating.quotes.facts import JobFacts
 
-from .speech import capital, count, inside, length, listed, number_word, size_name, speak, trade_name
+from .speech import capital, count, inside, length, listed, number_word, size_name, speak, trade_name, unbroken
 from .worked import WorkedQuote
 
 CHANGES = "Any change in price, size or date is written and signed by both of us first."
@@ -165,7 +165,7 @@ def exclusion_lines(worked: WorkedQuote) -> list[str]:
 
 def assumptions(worked: WorkedQuote) -> list[str]:
     """Depth, bottom, access and level the price rests on, as measured; typed words win."""
-    return lines(worked.quote.assumptions) or list(worked.facts.assumptions)
+    return [unbroken(line) for line in lines(worked.quote.assumptions) or worked.facts.assumptions]
 
 
 def lines(text: str) -> list[str]:

@@ -9,6 +9,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
 from contractor.company.access import office_only
+from contractor.company.models import Staff
 from contractor.htmx import fragment, go
 from estimating.quotes import services
 from estimating.quotes.documents.options import groups_offered
@@ -26,14 +27,7 @@ def accept(request: HttpRequest, pk: int) -> HttpResponse:
     form = AcceptForm(
         request.POST or None, request.FILES or None, quote=quote, groups=groups_offered(quote), initial=start
     )
-    if form.is_valid():
-        try:
-            services.accept_quote(quote, _acceptance(form), by=request.staff)
-        except ValidationError as refused:
-            form.blame(refused)
-        except services.AlreadyAnswered:
-            return go(request, quote)
-    if form.is_bound and form.is_valid():
+    if form.is_valid() and _enter(quote, form, by=request.staff):
         return go(request, quote)
     context = {"quote": quote, "form": form, "has_run_out": quote.has_run_out(on=timezone.localdate())}
     return fragment(request, "estimating/quotes/accept.html", context, status=422 if form.is_bound else 200)
@@ -54,9 +48,18 @@ def refuse(request: HttpRequest, pk: int) -> HttpResponse:
     return go(request, quote)
 
 
-def _acceptance(form: AcceptForm) -> services.Acceptance:
+def _enter(quote: Quote, form: AcceptForm, *, by: Staff) -> bool:
+    """Whether the quote has its answer now; if not, the form says why."""
     facts = form.cleaned_data
-    return services.Acceptance(facts["name"], facts["on"], facts["how"], form.taken, facts["scan"])
+    acceptance = services.Acceptance(facts["name"], facts["on"], facts["how"], form.taken, facts["scan"])
+    try:
+        services.accept_quote(quote, acceptance, by=by)
+    except ValidationError as refused:
+        form.blame(refused)
+        return False
+    except services.AlreadyAnswered:
+        return True
+    return True
 
 
 def _sent(pk: int) -> Quote:
