@@ -191,7 +191,9 @@ def _line(task: Task, factors: tuple[LabourFactor, ...]) -> LabourLine:
         factor *= one.factor
     rate = task.rate
     hours = (rate.hours_per_unit * task.quantity * factor).quantize(HUNDREDTH, ROUND_HALF_UP)
-    words = Sentence("{0} {1} × {2} h", (Amount(task.quantity, "count"), rate.unit, f"{rate.hours_per_unit.normalize():f}"))
+    words = Sentence(
+        "{0} {1} × {2} h", (Amount(task.quantity, "count"), rate.unit, f"{rate.hours_per_unit.normalize():f}")
+    )
     plain = (rate.hours_per_unit * task.quantity).quantize(HUNDREDTH, ROUND_HALF_UP)
     steps = (
         Step(words, Amount(plain, "h")),
