@@ -142,9 +142,11 @@ def in_words(model: type[models.Model], name: str, value: Any) -> str:
 
 def label_of(model: type[models.Model], name: str) -> str:
     try:
-        return str(model._meta.get_field(name).verbose_name)
+        field = model._meta.get_field(name)
     except FieldDoesNotExist:
         return name.replace("_", " ")
+    # A key of the log may be named like what points here, which has no words of its own.
+    return str(getattr(field, "verbose_name", name.replace("_", " ")))
 
 
 def _check_rules(thing: models.Model, new: Mapping[str, Any]) -> None:

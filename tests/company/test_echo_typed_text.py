@@ -146,7 +146,7 @@ def test_it_refuses_what_is_no_day(text):
 
 def test_it_prints_figures_in_the_firms_units(firm):
     template = Template(
-        "{% load quantities %}{{ l|length }}; {{ l|cut }}; {{ l|echo }}; {{ w|say:'lb' }}; {{ m|money }}; {{ d|day }}; "
+        "{% load quantities %}{{ l|size }}; {{ l|cut }}; {{ l|echo }}; {{ w|say:'lb' }}; {{ m|money }}; {{ d|day }}; "
         "{{ d|day_short }}; {{ p|percent }}; {{ v|level }}"
     )
     facts = Context({"l": 69.5, "w": 850, "m": Decimal("6750"), "d": DAY, "p": Decimal("12.50"), "v": None})

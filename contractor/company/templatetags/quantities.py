@@ -20,8 +20,8 @@ def unbroken(text: str) -> str:
 
 
 @register.filter
-def length(length_in: float | None) -> str:
-    """{{ section.length_in|length }} gives 16′ 0″, or 4.88 m."""
+def size(length_in: float | None) -> str:
+    """{{ section.length_in|size }} gives 16′ 0″, or 4.88 m."""
     return unbroken(quantities.say(length_in, "in", current.units()))
 
 
