@@ -201,6 +201,29 @@ class Instalment:
 
 
 @dataclass(frozen=True, slots=True)
+class FlotationRules:
+    """What the firm floats a dock against. Starter figures are common practice, no source; none is a constant.
+
+    `rule_sets` are ids of `flotation.criteria.RULE_SETS`; a load of 0 leaves its case out. The spread load is the
+    live load of the spec. A crowd stands `crowd_inset_in` from its edge, at most one to every 2 ft of it.
+    `posted_share` of the count that puts the dock under, rounded down, is the limit to post.
+    """
+
+    rule_sets: tuple[str, ...] = ("firm",)
+    half_psf: float = 20.0
+    edge_people: int = 4
+    end_people: int = 4
+    crowd_inset_in: float = 12.0
+    heavy_lb: float = 400.0
+    heavy_inset_in: float = 12.0
+    tilt_deg: float = 10.0  # the firm's own criterion
+    posted_share: str = "2/3"
+    hinge_step_in: float = 0.5
+    hand_lift_lb: float = 50.0  # what one person lifts
+    frame_buoyancy: bool = False  # whether the sticks of the frame lift where they are wet
+
+
+@dataclass(frozen=True, slots=True)
 class FirmRules:
     """The firm's money and hours rules as the engine needs them."""
 
@@ -229,3 +252,4 @@ class FirmRules:
     density_lb_per_cuft: dict[str, float] = field(
         default_factory=lambda: {"fresh": 62.4, "brackish": 63.2, "salt": 64.0}
     )
+    flotation: FlotationRules = FlotationRules()

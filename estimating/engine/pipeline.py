@@ -1,5 +1,6 @@
-"""From what the estimator asks for to a price, in four steps."""
+"""From what the estimator asks for to a proof that it floats and a price, in five steps."""
 
+from .afloat.floating import float_proof
 from .design import design
 from .labour import labour
 from .parts import Catalogue, FirmRules
@@ -11,15 +12,18 @@ from .takeoff import takeoff
 from .work_checks import work_faults
 
 
-def estimate(spec: DockSpec, catalogue: Catalogue, rules: FirmRules) -> Estimate:
-    """Design, takeoff, hours and price of one spec, each figure with its reason.
+def estimate(spec: DockSpec, catalogue: Catalogue, rules: FirmRules, *, proof: bool = True) -> Estimate:
+    """Design, flotation proof, takeoff, hours and price of one spec, each figure with its reason.
 
-    Raises SpecFaults when the spec cannot be worked out, every fault at its field.
+    Without `proof` the dock is only priced. Raises SpecFaults when the spec cannot be worked out, every fault at its
+    field; a dock that sinks is no fault, but a result.
     """
     drawn = _drawn(spec, catalogue, rules)
+    afloat = float_proof(drawn, catalogue, rules) if proof else None
     bought = takeoff(drawn, catalogue)
     worked = labour(drawn, catalogue, rules)
-    return Estimate(drawn, bought, worked, price(drawn, bought, worked, rules, currency=catalogue.currency))
+    priced = price(drawn, bought, worked, rules, currency=catalogue.currency)
+    return Estimate(drawn, bought, worked, priced, afloat)
 
 
 def _drawn(spec: DockSpec, catalogue: Catalogue, rules: FirmRules) -> Design:

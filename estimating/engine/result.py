@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from decimal import Decimal
 
+from .proof import FloatProof
 from .reasons import Finding, Reason
 from .spec import DockSpec
 
@@ -296,12 +297,13 @@ class PriceBuildUp:
 
 @dataclass(frozen=True, slots=True)
 class Estimate:
-    """Everything one spec leads to."""
+    """Everything one spec leads to. `afloat` is None where only the price was asked for."""
 
     design: Design
     takeoff: Takeoff
     labour: Labour
     price: PriceBuildUp
+    afloat: FloatProof | None = None
 
     @property
     def findings(self) -> tuple[Finding, ...]:

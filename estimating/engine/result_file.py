@@ -2,7 +2,8 @@
 
     {"wharfwright_estimate": 1, "spec": {...}, "design": {...}, "pieces": [...], "boards": [...], "joints": [...],
      "bolts": {...}, "floats": [...], "ramp": {...}, "anchors": [...], "accessories": [...], "weights": [...],
-     "level": [...], "takeoff": {...}, "hours": {...}, "price": {...}, "warnings": [...], "sources": {...}}
+     "level": [...], "afloat": {...}, "takeoff": {...}, "hours": {...}, "price": {...}, "warnings": [...],
+     "sources": {...}}
 
 Lengths in inches, weights in pounds, money and quantities as decimal text. Reasons name their source by id; `sources`
 gives its title. It is an answer, not an input: the spec inside it is what another program should read back.
@@ -15,6 +16,7 @@ from decimal import Decimal
 from functools import cache
 from typing import Any
 
+from .proof import FloatProof
 from .reasons import Amount, Reason, Sentence, Step
 from .result import Design, Estimate
 from .sources import SOURCES
@@ -49,6 +51,7 @@ def estimate_as_dict(estimate: Estimate) -> dict[str, Any]:
         "accessories": _plain(design.accessories),
         "weights": _plain(design.weights),
         "level": _plain(design.level),
+        "afloat": _afloat(estimate.afloat),
         "takeoff": {
             "lines": _plain(estimate.takeoff.lines),
             "sticks": [{"item": code, **_plain(stick)} for code, stick in estimate.takeoff.sticks],
@@ -62,6 +65,22 @@ def estimate_as_dict(estimate: Estimate) -> dict[str, Any]:
     answer["hours"]["stage_hours"] = {stage: _plain(hours) for stage, hours in estimate.labour.stage_hours}
     del answer["price"]["findings"]
     return answer
+
+
+def _afloat(proof: FloatProof | None) -> dict[str, Any] | None:
+    """The flotation proof; its findings stand among the warnings."""
+    if proof is None:
+        return None
+    answer = _plain(proof)
+    del answer["findings"]
+    for case, said in zip(proof.cases, answer["cases"], strict=True):
+        said.update(
+            verdict=case.level,
+            least_freeboard_in=_plain(case.least_freeboard_in),
+            most_tilt_deg=_plain(case.most_tilt_deg),
+            least_float_top_in=_plain(case.least_top_in),
+        )
+    return {"verdict": proof.level, "caution": CAUTION, **answer}
 
 
 def _summary(design: Design) -> dict[str, Any]:
