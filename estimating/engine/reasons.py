@@ -78,6 +78,11 @@ class Finding:
     source: str = "COMMON_PRACTICE"
     code: str = ""
 
+    @property
+    def key(self) -> str:
+        """What the finding says, in engine units: it changes as soon as the fact does."""
+        return f"{self.code}: {self.headline.say()}"
+
 
 @dataclass(frozen=True, slots=True)
 class Fault:

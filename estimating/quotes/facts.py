@@ -1,7 +1,7 @@
 """What a quote needs to know of the job it is for. The job's room fills it; this room never asks where from."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from typing import Any, Protocol
 
@@ -24,6 +24,7 @@ class JobFacts:
     tax_exempt_certificate: str = ""
     tax_exempt_until: date | None = None
     permit_words: str = ""
+    kept_checks: Mapping[str, str] = field(default_factory=dict)  # by what a Check says: who kept it, when and why
 
 
 class QuotedJob(Protocol):

@@ -105,6 +105,7 @@ SWIM = DockSpec(
     work=Work(equipment=(BOAT,)),
 )
 LONG_RUN = DockSpec(
+    live_load_psf=20.0,
     title="5 × 40 run in three sections",
     sections=tuple(
         Section(mark, 160.0, 60.0, x_in=160.0 * n, decking=Decking(direction="across"))

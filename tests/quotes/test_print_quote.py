@@ -14,6 +14,7 @@ from estimating.quotes import services
 from estimating.quotes.documents.paper import customer_html, customer_paper
 from estimating.quotes.documents.shop_paper import shop_html, shop_paper
 from estimating.quotes.documents.worked import WorkedQuote
+from jobs.records.services.kept_checks import keep_check
 from tests.quotes.making import (
     BUMPER,
     COMPOSITE,
@@ -244,6 +245,17 @@ def test_it_gives_the_shop_the_reasons_with_their_steps(owner):
     groups = {line.group.capitalize() for line in quote.estimate.takeoff.lines}
     assert all(f"{group} " in reasons for group in groups)
     assert "Wage 26.00 with 35 % burden." in reasons and "Hours as priced" in reasons
+
+
+def test_it_prints_for_the_shop_who_keeps_a_check_and_why(owner):
+    quote = drafted(owner, spec=straight())
+    check = next(found for found in services.work_out(quote, on=today()).estimate.findings if found.level == "check")
+    revision = quote.job.spec_revisions.get(letter=quote.spec_letter)
+    keep_check(revision, key=check.key, headline=check.headline.say(), reason="They hold it with cables.", by=owner)
+    again = services.work_out(quote, on=today())
+    assert f"{owner.name}, " in words(shop_html(again, changes=[], by=owner))
+    assert "“They hold it with cables.”" in words(shop_html(again, changes=[], by=owner))
+    assert "cables" not in customer_html(again, changes=[], by=owner)
 
 
 def test_it_stays_the_same_to_the_byte_once_sent(owner):

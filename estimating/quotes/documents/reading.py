@@ -1,6 +1,7 @@
 """A worked quote arranged for the people of the shop: the build-up, the goods, the hours, what to look at."""
 
 from collections import defaultdict
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -86,6 +87,7 @@ class FindingLine:
     body: str
     code: str
     field: str
+    kept: str = ""  # who keeps this Check as it is, when and why
 
 
 def why(reason: Reason) -> Why:
@@ -146,8 +148,15 @@ def _option(one: OptionWorked, worked: WorkedQuote) -> OptionLine:
 def finding_lines(worked: WorkedQuote) -> list[FindingLine]:
     """Stops first, then checks, then notes, each once."""
     found = sorted(findings_of(worked), key=lambda finding: RANKS[finding.level])
-    return list(dict.fromkeys(_finding(finding) for finding in found))
+    return list(dict.fromkeys(_finding(finding, worked.facts.kept_checks) for finding in found))
 
 
-def _finding(finding: Finding) -> FindingLine:
-    return FindingLine(finding.level, say(finding.headline), say(finding.cure), finding.code, finding.field)
+def _finding(finding: Finding, kept: Mapping[str, str]) -> FindingLine:
+    return FindingLine(
+        level=finding.level,
+        head=say(finding.headline),
+        body=say(finding.cure),
+        code=finding.code,
+        field=finding.field,
+        kept=kept.get(finding.key, ""),
+    )

@@ -7,10 +7,8 @@ from decimal import Decimal
 from hashlib import sha1
 
 from django.conf import settings
-from django.utils.timezone import localtime
 
-from contractor.company.current import firm, units
-from contractor.company.days import format_day
+from contractor.company.current import units
 from contractor.company.models import ChangeLog
 from contractor.quantities import say
 from estimating.catalogue.services import engine_catalogue, firm_rules
@@ -21,7 +19,6 @@ from estimating.engine.reasons import Amount, Finding, Reason, Sentence, Step
 from estimating.engine.result import Design, Estimate, LevelFloat
 from estimating.engine.slope import Slope, ramp_slope
 from estimating.engine.spec import DockSpec
-from jobs.records.models import KeptCheck
 
 WIDE_PX, SMALL_PX = 756.0, 326.0
 PREFIX = "dock"
@@ -209,20 +206,9 @@ def drawings(design: Design, *, prefix: str) -> tuple[str, str]:
     return wide.svg, small.svg
 
 
-def key_of(finding: Finding) -> str:
-    """What the finding says, in engine units: it changes as soon as the fact does."""
-    return f"{finding.code}: {finding.headline.say()}"
-
-
-def kept_words(check: KeptCheck) -> str:
-    """Who kept it, when and why."""
-    style = named.date_style if (named := firm()) else "day_first"
-    return f"{check.by_name}, {format_day(localtime(check.at).date(), style)}: “{check.reason}”"
-
-
 def _said(findings: Iterable[Finding], kept: Mapping[str, str]) -> tuple[Said, ...]:
     """Stops first, then Checks nobody has kept, then those kept, then notes."""
-    said = [Said(finding, key_of(finding), kept.get(key_of(finding), "")) for finding in findings]
+    said = [Said(finding, finding.key, kept.get(finding.key, "")) for finding in findings]
     order = {"stop": 0, "check": 1, "note": 3}
     return tuple(sorted(said, key=lambda one: order[one.finding.level] + (1 if one.kept else 0)))
 

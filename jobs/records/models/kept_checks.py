@@ -2,6 +2,9 @@
 
 from django.conf import settings
 from django.db import models
+from django.utils import timezone
+
+from .saying import day_said
 
 
 class ReasonsStay(TypeError):
@@ -31,6 +34,11 @@ class KeptCheck(models.Model):
 
     def __str__(self) -> str:
         return self.headline[:60]
+
+    @property
+    def words(self) -> str:
+        """Who kept it, when and why."""
+        return f"{self.by_name}, {day_said(timezone.localtime(self.at).date())}: “{self.reason}”"
 
     def save(self, *args, **kwargs) -> None:
         if self.pk is not None:

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
+from django.db.models import QuerySet
 from django.utils import timezone
 
 from contractor.company.current import units
@@ -14,6 +15,7 @@ from estimating.quotes.facts import JobFacts
 
 from . import saying
 from .clients import TaxStatus
+from .kept_checks import KeptCheck
 
 
 class AnswersQuotes:
@@ -36,6 +38,7 @@ class AnswersQuotes:
             tax_exempt_certificate=client.exemption_number if exempt else "",
             tax_exempt_until=client.exemption_expires if exempt else None,
             permit_words=self._permit_words(on=timezone.localdate()),
+            kept_checks={kept.key: kept.words for kept in self._kept_checks()},
         )
 
     def spec_to_quote(self) -> tuple[str, Mapping[str, Any]]:
@@ -93,6 +96,9 @@ class AnswersQuotes:
         read_on = timezone.localtime(reading.read_at).date()
         level = format_level(reading.value_in, units())
         return f"The water stood at {level} on {reading.datum} on {saying.day_said(read_on)}."
+
+    def _kept_checks(self) -> QuerySet[KeptCheck]:
+        return KeptCheck.objects.filter(revision__job=self).order_by("at", "pk")
 
     def _permit_words(self, *, on: date) -> str:
         return " ".join(saying.permit_said(permit, on=on) for permit in self.permits.all())

@@ -25,7 +25,7 @@ from estimating.quotes.models import Quote
 from estimating.quotes.services import DraftExists, draft_quote
 from jobs.records import services
 from jobs.records.documents.spec_drawing import drawing_pdf
-from jobs.records.documents.spec_results import Books, Worked, kept_words, open_books, speak, work_out
+from jobs.records.documents.spec_results import Books, Worked, open_books, speak, work_out
 from jobs.records.forms.spec import SpecForm, Trouble
 from jobs.records.forms.spec_typed import typed_spec
 from jobs.records.models import Job, SpecRevision
@@ -154,7 +154,7 @@ def _look(request: HttpRequest, revision: SpecRevision, books: Books, form: Spec
 
 
 def _work_out(request: HttpRequest, revision: SpecRevision, books: Books, spec: DockSpec, form: SpecForm) -> Look:
-    kept = {key: kept_words(check) for key, check in kept_checks(revision).items()}
+    kept = {key: check.words for key, check in kept_checks(revision).items()}
     try:
         limits = limit_checks(revision.job)
         return Look(spec, work_out(spec, books, with_money=request.staff.has_money, kept=kept, limits=limits))
