@@ -30,8 +30,5 @@ urlpatterns = [
     path("clients/<int:client_id>/", clients.client, name="client"),
     path("sites/<int:site_id>/", sites.site, name="site"),
     path("sites/<int:site_id>/water/", water.water, name="water"),
-    path("sites/<int:site_id>/water/levels/", water.levels, name="levels"),
-    path("sites/<int:site_id>/water/readings/", water.add_reading, name="add_reading"),
     path("sites/<int:site_id>/water/readings/<int:reading_id>/strike-out/", water.strike_out, name="strike_out"),
-    path("sites/<int:site_id>/water/depths/", water.depths, name="depths"),
 ]

@@ -10,7 +10,7 @@ from django.test import Client as Browser
 from contractor.company.models import Staff
 from contractor.company.once import new_key
 from jobs.records import services
-from jobs.records.models import Client, Job, Permit, Site, WorkWindow
+from jobs.records.models import Client, Job, LevelRange, Permit, Site, WorkWindow
 from jobs.records.models.jobs import NotesStay
 from tests.people import the_firm
 
@@ -143,11 +143,11 @@ def test_it_ends_a_job_with_a_reason_and_opens_it_again(desk: Browser, job: Job)
 
 
 def water_rows(**typed: str) -> dict[str, str]:
-    return {"depth-TOTAL_FORMS": "2", "depth-INITIAL_FORMS": "0", "version": "1", **typed}
+    return {"depth-TOTAL_FORMS": "2", "depth-INITIAL_FORMS": "0", "depths-version": "1", "levels-version": "0", **typed}
 
 
 def test_it_keeps_depths_and_gives_more_rows_without_losing_what_was_typed(desk: Browser, site: Site) -> None:
-    address = f"/sites/{site.pk}/water/depths/"
+    address = f"/sites/{site.pk}/water/"
     typed = {"depth-0-label": "ramp end", "depth-0-distance_in": "12'", "depth-0-depth_in": "4.2"}
     more = desk.post(address, water_rows(more="yes", **typed)).content.decode()
     assert 'name="depth-4-label"' in more and 'value="ramp end"' in more and not site.depths_standing()
@@ -166,21 +166,21 @@ def test_it_keeps_depths_and_gives_more_rows_without_losing_what_was_typed(desk:
     ],
 )
 def test_it_names_the_depth_that_is_wrong(desk: Browser, site: Site, typed: dict, sentence: str) -> None:
-    answer = desk.post(f"/sites/{site.pk}/water/depths/", water_rows(**typed))
+    answer = desk.post(f"/sites/{site.pk}/water/", water_rows(**typed))
     assert answer.status_code == 422 and sentence in answer.content.decode()
     assert not site.depths_standing()
 
 
 def test_it_shows_whose_depths_stand_and_keeps_those_typed_later(desk: Browser, site: Site, merrit: Staff) -> None:
     services.save_depths(site, seen_version=1, rows=[{"label": "theirs", "depth_in": 50.4}], by=merrit)
-    answer = desk.post(f"/sites/{site.pk}/water/depths/", water_rows(**{"depth-0-label": "mine"}))
+    answer = desk.post(f"/sites/{site.pk}/water/", water_rows(**{"depth-0-label": "mine"}))
     page = answer.content.decode()
     assert answer.status_code == 409 and "theirs" in page and 'value="mine"' in page
-    assert '<input type="hidden" name="version" value="2">' in page
+    assert '<input type="hidden" name="depths-version" value="2">' in page
 
 
 def test_it_keeps_levels_and_refuses_them_out_of_order(desk: Browser, site: Site) -> None:
-    address, typed = f"/sites/{site.pk}/water/levels/", {"version": "0", "levels-datum": "staff", "levels-low_in": "4"}
+    address, typed = f"/sites/{site.pk}/water/", water_rows(**{"levels-datum": "staff", "levels-low_in": "4"})
     answer = desk.post(address, {**typed, "levels-normal_in": "3.5"})
     assert answer.status_code == 422 and "Low water cannot stand above normal water." in answer.content.decode()
     assert desk.post(address, {**typed, "levels-normal_in": "4.5", "levels-high_in": "U"}).status_code == 303
@@ -191,12 +191,33 @@ def test_it_keeps_levels_and_refuses_them_out_of_order(desk: Browser, site: Site
 def test_it_keeps_a_reading_with_its_minute_and_strikes_it_out(desk: Browser, site: Site) -> None:
     typed = {"day": "27 March 2026", "time": "14:30", "value_in": "3.7", "datum": "staff", "source": "mark"}
     facts = {f"reading-{name}": value for name, value in typed.items()}
-    assert desk.post(f"/sites/{site.pk}/water/readings/", {"once": new_key(), **facts}).status_code == 303
+    assert desk.post(f"/sites/{site.pk}/water/", water_rows(once=new_key(), **facts)).status_code == 303
     reading = site.readings.get()
     assert (reading.value_in, f"{reading.read_at:%H:%M}") == (pytest.approx(44.4), "14:30")
     desk.post(f"/sites/{site.pk}/water/readings/{reading.pk}/strike-out/")
     assert not site.readings.standing().exists()
     assert "struck out" in desk.get(f"/sites/{site.pk}/water/").content.decode()
+
+
+def test_it_saves_levels_a_reading_and_depths_in_one_go_or_none_of_them(desk: Browser, site: Site) -> None:
+    address = f"/sites/{site.pk}/water/"
+    levels = {"levels-datum": "staff", "levels-normal_in": "3.5"}
+    reading = {"reading-value_in": "3.7", "reading-datum": "staff", "reading-day": "27 March 2026"}
+    depth = {"depth-0-label": "ramp end", "depth-0-depth_in": "4.2"}
+    typed = water_rows(once=new_key(), **levels, **reading, **depth)
+    answer = desk.post(address, {**typed, "reading-time": "noon"})
+    assert answer.status_code == 422 and "Type a time like 14:30." in answer.content.decode()
+    assert all(f'value="{text}"' in answer.content.decode() for text in ("3.5", "3.7", "4.2"))
+    assert not LevelRange.objects.exists() and not site.depths_standing()
+    assert desk.post(address, {**typed, "reading-time": "14:30", "reading-source": "mark"}).status_code == 303
+    assert LevelRange.objects.get().normal_in == 42.0
+    assert [reading.value_in for reading in site.readings.all()] == [pytest.approx(44.4)]
+    assert [point.label for point in site.depths_standing()] == ["ramp end"]
+
+
+def test_it_writes_no_range_where_only_a_depth_is_known(desk: Browser, site: Site) -> None:
+    desk.post(f"/sites/{site.pk}/water/", water_rows(**{"depth-0-label": "ramp end", "levels-datum": " "}))
+    assert site.depths_standing() and not LevelRange.objects.exists() and not site.readings.exists()
 
 
 def note_permit(desk: Browser, job: Job, **typed):

@@ -153,9 +153,9 @@ def echo(request: HttpRequest) -> HttpResponse:
     return fragment(request, "components/echo.html", {"echo": field.echo_of(text[:80])})
 
 
-def seen(request: HttpRequest) -> int:
+def seen(request: HttpRequest, name: str = "version") -> int:
     """The version the form was filled from; 0, which is never current, if that is not a number."""
-    typed = request.POST.get("version", "")
+    typed = request.POST.get(name, "")
     return int(typed) if typed.isdecimal() else 0
 
 

@@ -1,6 +1,7 @@
 """Levels, readings and depths, typed as one reads them off the staff and the tape."""
 
 import datetime
+from copy import copy
 from typing import Any
 
 from django import forms
@@ -14,6 +15,7 @@ from jobs.records.models.saying import reading_said
 
 MOST_DEPTHS = 60
 BLANK_ROWS = 3
+TELLING = ("value_in", "note")  # a reading of which none of these is typed was not taken
 ORDER = (
     ("low_in", "normal_in", "Low water cannot stand above normal water."),
     ("normal_in", "high_in", "Normal water cannot stand above high water."),
@@ -125,3 +127,26 @@ def depths_form(site: Site, data: Any = None, *, blank: int = BLANK_ROWS) -> Dep
     initial = [{name: getattr(point, name) for name in names} for point in site.depths_standing()]
     readings = site.readings.standing()
     return kind(data, prefix="depth", initial=initial, form_kwargs={"readings": readings})
+
+
+class WaterForms:
+    """The water page as it is typed: the range, one reading if somebody took one, the depths. Saved as one."""
+
+    def __init__(self, site: Site, data: Any = None, *, read_by: str) -> None:
+        self.standing = LevelRange.objects.filter(site=site).first() or LevelRange(site=site, version=0)
+        # The form writes what is typed into its record: the page goes on telling of the one that stands.
+        self.levels = LevelsForm(data, instance=copy(self.standing), prefix="levels")
+        now = timezone.localtime()
+        first = {"day": now.date(), "time": f"{now:%H:%M}", "datum": self.standing.datum, "observer": read_by}
+        self.has_reading = data is not None and any(data.get(f"reading-{name}", "").strip() for name in TELLING)
+        self.reading = ReadingForm(data if self.has_reading else None, prefix="reading", initial=first)
+        self.depths = depths_form(site, data)
+
+    @property
+    def has_levels(self) -> bool:
+        """Whether a range stands or is typed: one that is all unknown need not be written down."""
+        return self.standing.pk is not None or any(value not in (None, "") for value in self.levels.changes().values())
+
+    def are_valid(self) -> bool:
+        bound = [form for form in (self.levels, self.reading, self.depths) if form.is_bound]
+        return all([form.is_valid() for form in bound])

@@ -7,8 +7,7 @@ from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
 from django.urls import reverse
-from django.utils import timezone
-from django.views.decorators.http import require_GET, require_POST
+from django.views.decorators.http import require_http_methods, require_POST
 
 from contractor.company.access import office_only
 from contractor.company.once import use_key
@@ -16,47 +15,26 @@ from contractor.company.versions import ChangedMeanwhile, settled
 from contractor.company.views.firm import seen
 from contractor.htmx import fragment, go
 from jobs.records import services
-from jobs.records.forms.water import BLANK_ROWS, LevelsForm, ReadingForm, depths_form
-from jobs.records.models import LevelRange, LevelReading, Site
+from jobs.records.forms.water import BLANK_ROWS, WaterForms
+from jobs.records.models import LevelReading, Site
 from jobs.records.services.folder import site_facts
 
 PAGE = "jobs/records/water.html"
 
 
 @office_only
-@require_GET
+@require_http_methods(["GET", "POST"])
 def water(request: HttpRequest, site_id: int) -> HttpResponse:
-    return _page(request, _site(site_id))
-
-
-@office_only
-@require_POST
-def levels(request: HttpRequest, site_id: int) -> HttpResponse:
     site = _site(site_id)
-    form = LevelsForm(request.POST, instance=_range(site), prefix="levels")
-    if not form.is_valid():
-        return _page(request, site, levels_form=form, status=422)
-    try:
-        changes = settled(form.changes(), request.POST)
-        services.save_levels(site, seen_version=seen(request), changes=changes, by=request.staff)
-    except ChangedMeanwhile as conflict:
-        return _page(request, site, levels_form=form, levels_conflict=conflict, status=409)
-    except ValidationError as refused:
-        form.blame(refused)
-        return _page(request, site, levels_form=form, status=422)
-    return go(request, "records:water", site.pk)
-
-
-@office_only
-@require_POST
-def add_reading(request: HttpRequest, site_id: int) -> HttpResponse:
-    site, form = _site(site_id), ReadingForm(request.POST, prefix="reading")
-    if not form.is_valid():
-        return _page(request, site, reading_form=form, status=422)
-    with transaction.atomic():
-        if use_key(request.POST.get("once", "")):
-            services.record_reading(site, facts=form.facts(), by=request.staff)
-    return go(request, f"{reverse('records:water', args=[site.pk])}#readings")
+    if request.method == "GET":
+        return _page(request, site, WaterForms(site, read_by=request.staff.name))
+    posted = _with_more_rows(request.POST) if "more" in request.POST else request.POST
+    typed = WaterForms(site, posted, read_by=request.staff.name)
+    if "more" in request.POST:
+        return _page(request, site, typed)
+    if not typed.are_valid():
+        return _page(request, site, typed, status=422)
+    return _save(request, site, typed)
 
 
 @office_only
@@ -67,29 +45,36 @@ def strike_out(request: HttpRequest, site_id: int, reading_id: int) -> HttpRespo
     return go(request, f"{reverse('records:water', args=[site_id])}#readings")
 
 
-@office_only
-@require_POST
-def depths(request: HttpRequest, site_id: int) -> HttpResponse:
-    site = _site(site_id)
-    if "more" in request.POST:
-        return _page(request, site, depths=depths_form(site, _with_more_rows(request.POST)))
-    form = depths_form(site, request.POST)
-    if not form.is_valid():
-        return _page(request, site, depths=form, depths_refused=True, status=422)
+def _save(request: HttpRequest, site: Site, typed: WaterForms) -> HttpResponse:
     try:
-        services.save_depths(site, seen_version=seen(request), rows=form.rows(), by=request.staff)
+        with transaction.atomic():
+            _save_parts(request, site, typed)
+    except ChangedMeanwhile as conflict:
+        return _page(request, site, typed, levels_conflict=conflict, status=409)
     except services.DepthsChangedMeanwhile as conflict:
         shown = {"depths_conflict": conflict, "depths_version": conflict.version}
-        return _page(request, site, depths=form, status=409, **shown)
-    return go(request, f"{reverse('records:water', args=[site.pk])}#depths")
+        return _page(request, site, typed, status=409, **shown)
+    except ValidationError as refused:
+        typed.levels.blame(refused)
+        return _page(request, site, typed, status=422)
+    newest = site.jobs.in_full().open_first().first()
+    if "stay" in request.POST or newest is None:
+        return go(request, f"{reverse('records:water', args=[site.pk])}#readings")
+    return go(request, f"{newest.get_absolute_url()}#site")
+
+
+def _save_parts(request: HttpRequest, site: Site, typed: WaterForms) -> None:
+    by = request.staff
+    if typed.has_levels:
+        changes = settled(typed.levels.changes(), request.POST)
+        services.save_levels(site, seen_version=seen(request, "levels-version"), changes=changes, by=by)
+    if typed.has_reading and use_key(request.POST.get("once", "")):
+        services.record_reading(site, facts=typed.reading.facts(), by=by)
+    services.save_depths(site, seen_version=seen(request, "depths-version"), rows=typed.depths.rows(), by=by)
 
 
 def _site(site_id: int) -> Site:
     return get_object_or_404(Site.objects.select_related("level_range"), pk=site_id)
-
-
-def _range(site: Site) -> LevelRange:
-    return LevelRange.objects.filter(site=site).first() or LevelRange(site=site, version=0)
 
 
 def _with_more_rows(posted: Any) -> Any:
@@ -99,18 +84,14 @@ def _with_more_rows(posted: Any) -> Any:
     return grown
 
 
-def _page(request: HttpRequest, site: Site, *, status: int = 200, **more: Any) -> HttpResponse:
-    now, levels = timezone.localtime(), _range(site)
-    first = {"day": now.date(), "time": f"{now:%H:%M}", "datum": levels.datum, "observer": request.staff.name}
+def _page(request: HttpRequest, site: Site, typed: WaterForms, *, status: int = 200, **more: Any) -> HttpResponse:
     shown = {
         "site": site,
         "facts": site_facts(site),
-        "levels": levels,
+        "levels": typed.standing,
         "readings": site.readings.all(),
         "jobs": site.jobs.in_full().open_first(),
-        "levels_form": LevelsForm(instance=levels, prefix="levels"),
-        "reading_form": ReadingForm(prefix="reading", initial=first),
-        "depths": depths_form(site),
+        "typed": typed,
         "depths_version": site.depths_version,
         **more,
     }
