@@ -3,6 +3,8 @@ from collections.abc import Iterator
 
 import pytest
 from django.conf import settings
+from hypothesis import HealthCheck
+from hypothesis import settings as hypothesis_settings
 from playwright.sync_api import Browser, sync_playwright
 
 from tests.machine import chromium_path, chromium_trouble
@@ -17,6 +19,9 @@ CHROMIUM_ARGUMENTS = [
     "--disable-component-update",
     "--disable-sync",
 ]
+# A busy machine is slow, not wrong: how long an example takes is no failure.
+hypothesis_settings.register_profile("house", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+hypothesis_settings.load_profile("house")
 DATABASE_FIXTURES = {"db", "transactional_db", "live_server"}
 
 
