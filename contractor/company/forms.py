@@ -69,8 +69,13 @@ class WelcomeForm(FirmForm):
     )
     currency = forms.ChoiceField(label="Currency", choices=[(code, code) for code in CURRENCIES])
     owner_name = forms.CharField(label="Your name", max_length=120)
-    email = forms.EmailField(label="Email", required=False)
-    login = forms.CharField(label="Login name", max_length=60, help_text="Small letters, no spaces")
+    email = forms.EmailField(label="Your email", required=False, help_text="May stay empty")
+    login = forms.CharField(
+        label="Login name",
+        max_length=60,
+        widget=forms.TextInput(attrs={"autocomplete": "username", "autocapitalize": "none"}),
+        help_text="Small letters, no spaces",
+    )
     password = forms.CharField(
         label="Password",
         strip=False,

@@ -7,7 +7,8 @@ from contractor.htmx import fragment, go
 from estimating.catalogue import services
 from estimating.catalogue.models import Item
 
-WAYS = ("starter", "import", "empty")
+# With prices in, the first page says what to do next; without, the way on is to put some in.
+NEXT = {"starter": "/", "import": "catalogue:imports", "empty": "catalogue:items"}
 
 
 @office_only
@@ -15,9 +16,9 @@ WAYS = ("starter", "import", "empty")
 def start(request: HttpRequest) -> HttpResponse:
     """The first visit: begin with the starter catalogue, with a file, or with nothing."""
     way = request.POST.get("way", "")
-    if request.method == "POST" and way in WAYS:
+    if request.method == "POST" and way in NEXT:
         _begin(request, way)
-        return go(request, "catalogue:imports" if way == "import" else "catalogue:items")
+        return go(request, NEXT[way])
     shown = {"items": Item.objects.count(), "refused": request.method == "POST"}
     return fragment(request, "estimating/catalogue/start.html", shown, status=422 if shown["refused"] else 200)
 

@@ -60,6 +60,11 @@ class Said:
         return sha1(self.key.encode(), usedforsecurity=False).hexdigest()[:10]
 
     @property
+    def of_the_site(self) -> bool:
+        """Whether the cure is a fact of the site, which is written on a page of its own."""
+        return self.finding.field.startswith("place.")
+
+    @property
     def may_be_kept(self) -> bool:
         return self.finding.level == "check" and not self.kept
 
