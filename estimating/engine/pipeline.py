@@ -1,5 +1,8 @@
 """From what the estimator asks for to a proof that it floats and a price, in five steps."""
 
+from dataclasses import replace
+
+from .afloat.findings import merged
 from .afloat.floating import float_proof
 from .design import design
 from .labour import labour
@@ -20,6 +23,8 @@ def estimate(spec: DockSpec, catalogue: Catalogue, rules: FirmRules, *, proof: b
     """
     drawn = _drawn(spec, catalogue, rules)
     afloat = float_proof(drawn, catalogue, rules) if proof else None
+    if afloat is not None:
+        drawn = replace(drawn, findings=merged(drawn.findings, afloat))
     bought = takeoff(drawn, catalogue)
     worked = labour(drawn, catalogue, rules)
     priced = price(drawn, bought, worked, rules, currency=catalogue.currency)

@@ -206,6 +206,7 @@ class FloatProof:
     groups: tuple[GroupAfloat, ...]
     lifts: tuple[SectionLift, ...]
     trailer_lb: float
+    trailer_reason: Reason
     hinges: tuple[HingeLine, ...]
     findings: tuple[Finding, ...]
 

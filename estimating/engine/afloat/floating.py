@@ -1,33 +1,61 @@
 """The whole proof: how the dock floats, what it bears, whom it holds, and what there is to say about it."""
 
+from collections.abc import Sequence
+from dataclasses import replace
+
+from estimating.engine.flotation.apart import hinge_misalignments
 from estimating.engine.flotation.equilibrium import DockAfloat
 from estimating.engine.parts import Catalogue, FirmRules
-from estimating.engine.proof import FloatProof
+from estimating.engine.proof import CaseProof, FloatProof, HingeLine
 from estimating.engine.result import Design
 
-from .model import model_of
-from .solving import Judge, loadings, rule_sets, solve, worst_of_each
+from .findings import proof_findings
+from .growth import turning_points
+from .hoisting import group_weights, section_lifts, trailer
+from .model import Model, model_of
+from .people import people_counts
+from .places import dead_loadings
+from .solving import Judge, Solved, load_case, loadings, rule_sets, solve, worst_of_each
 
 
 def float_proof(design: Design, catalogue: Catalogue, rules: FirmRules) -> FloatProof:
     """How a dock floats under every load case of the firm. A dock that sinks or capsizes is a result like any other.
 
-    Sources: ARCHIMEDES and GEOMETRY for the equilibrium, FLOAT_RATING for the floats, and of each criterion its own.
+    Raises DidNotSettle should the solver find no equilibrium. Sources: ARCHIMEDES and GEOMETRY for the equilibrium,
+    FLOAT_RATING for the floats, and of each criterion its own.
     """
     model = model_of(design, catalogue, rules)
     dock = DockAfloat(model.assembly)
     solved = solve(dock, model, loadings(model, rules))
-    judge = Judge(model, rule_sets(rules.flotation), solved[0].level)
-    cases = tuple(judge.case(alike, ()) for alike in worst_of_each(solved))
-    return FloatProof(
+    lifts = section_lifts(design, rules.flotation.hand_lift_lb)
+    trailer_lb, trailer_reason = trailer(design, lifts, catalogue)
+    proof = FloatProof(
         design.spec.place.water.kind,
         model.water.lb_per_ft3,
         rules.person_lb,
-        cases,
+        _cases(dock, model, rules, solved),
+        people_counts(dock, model, rules, solved),
+        tuple(group_weights(model, solved[0].level)),
+        lifts,
+        trailer_lb,
+        trailer_reason,
+        _hinge_lines(dock, model),
         (),
-        (),
-        (),
-        0.0,
-        (),
-        (),
+    )
+    return replace(proof, findings=proof_findings(design, model, rules, proof))
+
+
+def _cases(dock: DockAfloat, model: Model, rules: FirmRules, solved: Sequence[Solved]) -> tuple[CaseProof, ...]:
+    judge = Judge(model, rule_sets(rules.flotation), solved[0].level)
+    gathered = worst_of_each(solved)
+    failing = [alike[0] for alike in gathered if alike[0].level.outcome.severity]
+    turns = dict(zip(map(id, failing), turning_points(dock, model, failing), strict=True))
+    return tuple(judge.case(alike, turns.get(id(alike[0]), ())) for alike in gathered)
+
+
+def _hinge_lines(dock: DockAfloat, model: Model) -> tuple[HingeLine, ...]:
+    steps = hinge_misalignments(dock, load_case(model, dead_loadings()[0]))
+    return tuple(
+        HingeLine(edge.first, edge.second, step.start_in, step.end_in)
+        for edge, step in zip(model.hinged, steps, strict=True)
     )

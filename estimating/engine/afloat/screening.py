@@ -69,8 +69,8 @@ class Stiffness:
         padded = np.concatenate([force, np.zeros(len(links))])
         return cls(inverse, middles, inverse @ padded, np.array(decks), owner)
 
-    def freeboards_in(self, loads: Sequence[Sequence[PointLoad]]) -> Array:
-        """About the least freeboard of any deck corner under each of these loadings, on the wet dock."""
+    def states(self, loads: Sequence[Sequence[PointLoad]]) -> tuple[Array, Array]:
+        """About the least freeboard of any deck corner, and the most slope of any body, under each loading."""
         forces = np.zeros((len(self.rest), len(loads)))
         for column, each in enumerate(loads):
             for load in each:
@@ -80,14 +80,22 @@ class Stiffness:
         at = 3 * self.corner_body
         arms = self.corners[:, :2] - self.middles[self.corner_body]
         heights = state[at] + arms[:, :1] * state[at + 1] + arms[:, 1:] * state[at + 2] + self.corners[:, 2:]
-        return heights.min(0)
+        slopes = state[: 3 * len(self.middles)].reshape(len(self.middles), 3, -1)[:, 1:]
+        return heights.min(0), np.hypot(slopes[:, 0], slopes[:, 1]).max(0)
 
 
-def worst_places(stiffness: Stiffness, loadings: Sequence[Loading], keep: int) -> tuple[Loading, ...]:
-    """Of each kind and rule set the `keep` places that press a deck corner lowest, in the order they came."""
-    freeboards = stiffness.freeboards_in([loading.loads for loading in loadings])
+def worst_places(stiffness: Stiffness, loadings: Sequence[Loading]) -> tuple[Loading, ...]:
+    """Of each kind and rule set two places: that which presses a deck corner lowest, and that which tilts most (or, if
+    it is the same, the one that presses next lowest). In the order they came."""
+    freeboards, slopes = stiffness.states([loading.loads for loading in loadings])
     by_kind: dict[tuple[str, str], list[int]] = {}
     for place, loading in enumerate(loadings):
         by_kind.setdefault((loading.rule_set, loading.kind), []).append(place)
-    kept = {place for alike in by_kind.values() for place in sorted(alike, key=lambda p: freeboards[p])[:keep]}
+    kept: set[int] = set()
+    for alike in by_kind.values():
+        lowest, *others = sorted(alike, key=lambda p: freeboards[p])
+        kept.add(lowest)
+        if others:
+            steepest = max(alike, key=lambda p: slopes[p])
+            kept.add(others[0] if steepest == lowest else steepest)
     return tuple(loading for place, loading in enumerate(loadings) if place in kept)

@@ -35,7 +35,6 @@ KINDS = {
     "ramp": CaseKind.RAMP,
 }
 UNITS = {Measure.AFLOAT: "", Measure.TILT_DEG: "deg"}
-KEEP = 2  # places of each kind solved exactly, of those that press the deck lowest
 
 
 def rule_sets(rules: FlotationRules) -> tuple[RuleSet, ...]:
@@ -71,7 +70,7 @@ def loadings(model: Model, rules: FirmRules) -> tuple[Loading, ...]:
             many += heavy(model, choices.point_lb, choices.point_inset_in, rule_set.id)
         if CaseKind.FINGER_END in kinds and choices.end_point_lb:
             many += finger_ends(edges, choices.end_point_lb, choices.end_point_inset_in, rule_set.id)
-    picked = worst_places(Stiffness.of(model), many, KEEP) if many else ()
+    picked = worst_places(Stiffness.of(model), many) if many else ()
     order = list(KINDS)
     sets = {name: place for place, name in enumerate(("firm", *rules.flotation.rule_sets))}
     return tuple(sorted((*single, *picked), key=lambda one: (sets[one.rule_set], order.index(one.kind))))

@@ -191,6 +191,8 @@ def _numbers(f: FloatBody) -> tuple[float, ...]:
 
 def _square_on(f: FloatBody) -> FloatBody:
     """The same float without a turn, where swapping its sides says the same."""
+    if f.turn_deg == 0:
+        return f
     turn = f.turn_deg % 180
     if f.shape is FloatShape.BOX and turn == 90:
         return replace(f, length_in=f.width_in, width_in=f.length_in, turn_deg=0.0)
