@@ -246,7 +246,7 @@ def _findings(design: Design, asked: Decimal, floor: Decimal, rules: FirmRules) 
         yield Finding("check", headline, cure, "", "FIRM", "below_floor")
     if design.spec.place.one_way_miles is None and design.spec.work.travel_hours is None:
         headline = Sentence("The way to the site is unknown: nothing is priced for getting there.")
-        cure = Sentence("Give the miles one way, or the hours on the road.")
+        cure = Sentence("Give the distance one way, or the hours on the road.")
         yield Finding("check", headline, cure, "place.one_way_miles", "FIRM", "distance_unknown")
 
 

@@ -11,6 +11,7 @@ from estimating.engine.spec_file import dump_spec
 from estimating.quotes.models import Quote
 from jobs.records import services
 from jobs.records.models import Job, Site, SpecRevision
+from tests.people import the_firm
 
 from .conftest import make_job, make_site
 
@@ -181,3 +182,11 @@ def test_it_says_where_the_site_overrules_a_file(job: Job, revision: SpecRevisio
     spec = replace(services.spec_of(revision), place=Place(water=Water(kind="salt"), one_way_miles=40.0))
     _, overruled = services.import_spec(Job.objects.get(pk=job.pk), document=dump_spec(spec), by=merrit)
     assert said(overruled) == ["Site: water salt to fresh", "Site: miles one way 40.0 mi to 23.0 mi"]
+
+
+def test_it_starts_a_metric_firm_in_round_metres(merrit) -> None:
+    the_firm(units="metric")
+    spec = services.spec_of(services.start_spec(make_job(merrit, rough_size="an L"), by=merrit))
+    assert [(s.width_in * 25.4, s.length_in * 25.4) for s in spec.sections] == [pytest.approx((1800, 4900))]
+    named = services.spec_of(services.start_spec(make_job(merrit, rough_size="1.8 x 7.2 m"), by=merrit))
+    assert [s.length_in * 25.4 for s in named.sections] == pytest.approx([3600, 3600])

@@ -1,18 +1,19 @@
 """The usual shapes of a dock: from a few sizes to sections and joints, and back again.
 
 All lengths in inches; x from shore to lake, y to the left. The main walk starts at the shore with its right edge at
-y 0. Long runs are split into equal sections that can still be moved: up to 16 ft unless a count is asked for.
+y 0. Long runs are split into equal sections that can still be moved: up to 16 ft (5 m) unless a count is asked for.
 """
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
 from math import ceil
 
 from contractor.company.letters import revision_letter
+from contractor.quantities import parse_length
 from estimating.engine.outline import box_of, near_pairs, shared_line
 from estimating.engine.spec import DockSpec, Joint, Section
 
-SECTION_UP_TO_IN = 192.0
+SECTION_UP_TO_IN = 197.0  # 16 ft, or 5 m
 SAME_IN = 1e-6
 FREE = "free"
 
@@ -35,6 +36,17 @@ class Sizes:
     finger_width_in: float = 48.0
     finger_sides: str = "both"
     from_shore_in: float = 600.0
+
+
+def usual_sizes(units: str) -> Sizes:
+    """What each size starts with, in round figures of these units."""
+    sized = {name: rounded(value, units) for name, value in asdict(Sizes()).items() if name.endswith("_in")}
+    return replace(Sizes(), **sized)
+
+
+def rounded(length_in: float, units: str) -> float:
+    """A size to start from, as somebody who measures in metres would name it: to the 0.1 m."""
+    return parse_length(f"{length_in * 0.0254:.1f} m") if units == "metric" else length_in
 
 
 @dataclass(frozen=True, slots=True)

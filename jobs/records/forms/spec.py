@@ -11,12 +11,22 @@ from functools import cached_property
 from django.forms import BoundField
 from django.http import QueryDict
 
+from contractor.company.current import units
 from contractor.company.letters import revision_letter
 from estimating.engine.outline import box_of
 from estimating.engine.parts import Catalogue
 from estimating.engine.reasons import Amount, Fault, Sentence
 from estimating.engine.spec import DockSpec, Joint, Section, Work
-from jobs.records.documents.spec_shapes import FREE, Laid, Sizes, keep_exact, lay_out, touching, usual_joints
+from jobs.records.documents.spec_shapes import (
+    FREE,
+    Laid,
+    keep_exact,
+    lay_out,
+    rounded,
+    touching,
+    usual_joints,
+    usual_sizes,
+)
 
 from . import spec_frame as frame
 from .spec_boxes import Boxes
@@ -28,7 +38,7 @@ from .spec_typed import usual_title
 from .spec_work import DockForm, HireRow, Rows, SumRow, WorkForm, row_count
 
 MOST_SECTIONS = 200
-RAMP_START = {"length": 144.0, "width": 48.0, "edge": "shore"}
+RAMP_START_IN = {"length": 144.0, "width": 48.0}
 
 
 @dataclass(frozen=True)
@@ -113,7 +123,7 @@ class SpecForm:
     def _start_shape(self) -> None:
         data = self.data
         shape = data.get("shape", "straight")
-        for name, text in ShapeForm.typed_sizes(Sizes(), BOXES.get(shape, {})).items():
+        for name, text in ShapeForm.typed_sizes(usual_sizes(units()), BOXES.get(shape, {})).items():
             data.setdefault(name, data.get("width", text) if name in ("leg_width", "head_width") else text)
 
     def _start_sections(self) -> None:
@@ -153,7 +163,9 @@ class SpecForm:
     def _start_fittings(self) -> None:
         data = self.data
         if data.get("ramp-kind") == "built":
-            self._fill(prefixed("ramp", {k: RampForm.typed_value(k, v) for k, v in RAMP_START.items()}))
+            sized = {name: rounded(value, units()) for name, value in RAMP_START_IN.items()}
+            start = {**sized, "edge": "shore"}
+            self._fill(prefixed("ramp", {k: RampForm.typed_value(k, v) for k, v in start.items()}))
         if data.get("anchors-plan") == "own" and data.get("drawn-anchors", "own").partition("|")[0] in ("two", "four"):
             was = data.copy()
             was["anchors-plan"] = data["drawn-anchors"].partition("|")[0]

@@ -2,8 +2,6 @@
 
 import datetime
 import re
-from itertools import pairwise
-from math import ceil
 from typing import Any
 
 from django.db import transaction
@@ -16,16 +14,17 @@ from contractor.company.models import ChangeLog, Staff
 from contractor.quantities import LengthNotUnderstood, format_length, parse_length
 from estimating.catalogue.models import Item
 from estimating.engine.reasons import Sentence
-from estimating.engine.spec import DockSpec, Joint, Place, Section
+from estimating.engine.spec import DockSpec, Place
 from estimating.engine.spec_file import dump_spec, load_spec
 from estimating.quotes.services import follow_spec
+from jobs.records.documents.spec_shapes import Sizes, lay_out, rounded, usual_joints
 from jobs.records.models import Job, Site, SpecRevision, Stage
 
 from .comparing import compare_specs
 from .placing import spec_at_site
 
 USUAL_SIZE_IN = (72.0, 192.0)
-LONGEST_SECTION_IN = 240.0
+LONGEST_ROUGH_IN = 9600.0
 
 
 class SpecFrozen(Exception):
@@ -188,26 +187,21 @@ def _tell_quote(revision: SpecRevision, *, by: Staff | None) -> None:
 def _rough_spec(rough_size: str) -> DockSpec:
     """A straight dock of the size they named, or of the usual one, in sections that can still be moved."""
     width_in, length_in = _rough_size_in(rough_size)
-    count = ceil(length_in / LONGEST_SECTION_IN)
-    marks = [revision_letter(n) for n in range(1, count + 1)]
-    each_in = length_in / count
-    sections = tuple(
-        Section(mark=mark, length_in=each_in, width_in=width_in, x_in=each_in * n) for n, mark in enumerate(marks)
-    )
-    joints = tuple(Joint(first, second) for first, second in pairwise(marks))
+    laid = lay_out(Sizes(width_in=width_in, length_in=length_in))
     size = " × ".join(format_length(side_in, units()) for side_in in (width_in, length_in))
-    return DockSpec(title=f"{size} dock", sections=sections, joints=joints)
+    return DockSpec(title=f"{size} dock", sections=tuple(one.section for one in laid), joints=usual_joints(laid))
 
 
 def _rough_size_in(rough_size: str) -> tuple[float, float]:
+    usual_in = tuple(rounded(side_in, units()) for side_in in USUAL_SIZE_IN)
     sides = re.split(r"\s*(?:[x×*]|\bby\b)\s*", rough_size.strip().lower())
     if len(sides) != 2:
-        return USUAL_SIZE_IN
+        return usual_in
     try:
         width_in, length_in = sorted(parse_length(side, system=units()) for side in sides)
     except LengthNotUnderstood:
-        return USUAL_SIZE_IN
-    return (width_in, length_in) if width_in > 0 and length_in < 40 * LONGEST_SECTION_IN else USUAL_SIZE_IN
+        return usual_in
+    return (width_in, length_in) if width_in > 0 and length_in < LONGEST_ROUGH_IN else usual_in
 
 
 def _overruled(given: DockSpec, placed: DockSpec) -> tuple[Sentence, ...]:
