@@ -13,15 +13,19 @@ from contractor.company.models import ChangeLog
 from contractor.quantities import say
 from estimating.catalogue.services import engine_catalogue, firm_rules
 from estimating.engine.drawing import Ray, Sheet, draw, slope_fan
+from estimating.engine.flotation.descent import DidNotSettle
 from estimating.engine.parts import Catalogue, FirmRules
 from estimating.engine.pipeline import estimate
-from estimating.engine.reasons import Amount, Finding, Reason, Sentence, Step
+from estimating.engine.reasons import Amount, Fault, Finding, Reason, Sentence, SpecFaults, Step
 from estimating.engine.result import Design, Estimate, LevelFloat
 from estimating.engine.slope import Slope, ramp_slope
 from estimating.engine.spec import DockSpec
 
+from .spec_float import Flotation, flotation
+
 WIDE_PX, SMALL_PX = 756.0, 326.0
 PREFIX = "dock"
+UNSETTLED = Sentence("How it floats could not be worked out: no level was found at which it stays. Change its floats.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +80,7 @@ class Worked:
     estimate: Estimate
     wide: str
     small: str
+    afloat: Flotation
     groups: tuple[LevelFloat, ...]
     ramping: Ramping | None
     weight_wet_lb: float
@@ -174,12 +179,15 @@ def work_out(
     kept: Mapping[str, str] | None = None,
     limits: Callable[[Design], Sequence[Finding]] = lambda dock: (),
 ) -> Worked:
-    """The dock worked out and drawn. Raises SpecFaults when it cannot be.
+    """The dock worked out and drawn. Raises SpecFaults when it cannot be, or finds no level to float at.
 
     `kept` are the Checks somebody decided to live with: what was said, and who kept it when and why. `limits` says
     what the authorities have against the dock.
     """
-    worked = estimate(spec, books.catalogue, books.rules)
+    try:
+        worked = estimate(spec, books.catalogue, books.rules)
+    except DidNotSettle:
+        raise SpecFaults([Fault("", UNSETTLED)]) from None
     design = worked.design
     findings = (*limits(design), *(worked.findings if with_money else design.findings))
     wide, small = drawings(design, prefix=PREFIX)
@@ -188,6 +196,7 @@ def work_out(
         estimate=worked,
         wide=wide,
         small=small,
+        afloat=flotation(worked.afloat),
         groups=design.level,
         ramping=_ramping(design, PREFIX),
         weight_wet_lb=sum(_loads(design, "wet")),
