@@ -6,7 +6,7 @@ y 0. Long runs are split into equal sections that can still be moved: up to 16 f
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import asdict, dataclass, replace
-from math import ceil
+from math import ceil, floor
 
 from contractor.company.letters import revision_letter
 from contractor.quantities import parse_length
@@ -40,13 +40,17 @@ class Sizes:
 
 def usual_sizes(units: str) -> Sizes:
     """What each size starts with, in round figures of these units."""
-    sized = {name: rounded(value, units) for name, value in asdict(Sizes()).items() if name.endswith("_in")}
-    return replace(Sizes(), **sized)
+    lengths = {name: value for name, value in asdict(Sizes()).items() if name.endswith("_in")}
+    return replace(Sizes(), **{name: rounded(value, units, up="width" in name) for name, value in lengths.items()})
 
 
-def rounded(length_in: float, units: str) -> float:
-    """A size to start from, as somebody who measures in metres would name it: to the 0.1 m."""
-    return parse_length(f"{length_in * 0.0254:.1f} m") if units == "metric" else length_in
+def rounded(length_in: float, units: str, *, up: bool = False) -> float:
+    """A size to start from in round figures: in metres to the 0.1 m, a width up for the floats that sat abreast in
+    it, a length down to what the same sticks reach."""
+    if units != "metric":
+        return length_in
+    tenths = (ceil if up else floor)(length_in * 0.254)
+    return parse_length(f"{tenths // 10}.{tenths % 10} m")
 
 
 @dataclass(frozen=True, slots=True)
