@@ -85,6 +85,23 @@ def test_it_never_sets_overhead_above_all_of_cost(at_desk):
     assert "100% at most; you typed 160" in at_desk.post("/company/block/costs/", costs).content.decode()
 
 
+@pytest.mark.parametrize(
+    ("rule", "said"),
+    [
+        ("none", ""),
+        ("percent", "10% is 675.00. Ask for 675.00 at most."),
+        ("lesser", "10% is 675.00, the fixed amount 500.00. Ask for 500.00 at most."),
+        ("greater", "10% is 675.00. Ask for more only where the special orders cost more"),
+    ],
+)
+def test_it_says_what_the_deposit_limit_comes_to(at_desk, rule, said):
+    typed = {"deposit_rule": rule, "deposit_percent": "10", "deposit_cap": "500", "version": 1}
+    piece = at_desk.post("/company/block/deposit/", typed, headers={"HX-Request": "true"}).content.decode()
+    for page in (piece, at_desk.get("/company/").content.decode()):
+        assert said in page
+        assert ("On a price of 6,750.00" in page) == (rule != "none")
+
+
 def test_it_keeps_a_logo_as_a_fresh_small_picture(at_desk, settings, tmp_path):
     settings.MEDIA_ROOT = tmp_path
     answer = at_desk.post("/company/block/logo/", {"logo": picture("JPEG", (3000, 1000)), "version": 1})

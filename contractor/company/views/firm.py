@@ -12,6 +12,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from contractor.company import forms, services
 from contractor.company.access import office_only, signed_in
+from contractor.company.documents import deposit_limit_said
 from contractor.company.fields import field_to_echo
 from contractor.company.models import Company, PaymentStep, TaxRate
 from contractor.company.once import use_key
@@ -163,7 +164,13 @@ def _block(request: HttpRequest, block: Block, form: Any, *, status: int = 200, 
     company = Company.objects.get()
     if not request.htmx:
         return _page(request, block=block, form=form, status=status, **more)
-    shown = {"part": block, "form": form, "company": company, **more}
+    shown = {
+        "part": block,
+        "form": form,
+        "company": company,
+        "deposit_limit": deposit_limit_said(company),
+        **more,
+    }
     return fragment(request, f"{PAGE}#block", shown, status=status)
 
 
@@ -174,6 +181,7 @@ def _page(request: HttpRequest, *, block: Block | None = None, form: Any = None,
         "company": company,
         "parts": [(each, form if each is block else each.form(company)) for each in BLOCKS],
         "troubled": block,
+        "deposit_limit": deposit_limit_said(company),
         "plan": forms.PaymentPlanForm(prefix="pay", initial=steps),
         "rates": TaxRate.objects.all(),
         "rates_now": TaxRate.objects.in_force(timezone.localdate()),
