@@ -50,7 +50,9 @@ def test_it_needs_every_word_and_takes_no_wildcards(two: tuple[Job, Job], typed:
     assert two[0] not in find_jobs(typed).jobs or not typed.strip("%_")
 
 
-@pytest.mark.parametrize("typed", ["26-001", "26-1", " 26 - 0001 ", "26/001"])
+@pytest.mark.parametrize(
+    "typed", ["26-001", "26-1", " 26 - 0001 ", "26/001", "26-001 A", "26-001b", "Quote 26-001 A", "job 26-1"]
+)
 def test_it_knows_a_job_number_when_it_sees_one(two: tuple[Job, Job], typed: str) -> None:
     assert find_jobs(typed).exact == two[0]
 
@@ -61,6 +63,13 @@ def test_it_finds_what_was_changed_and_what_was_said_later(two: tuple[Job, Job],
     services.log_call(job, words="Wants a bench under the pergola", by=merrit)
     assert find_jobs("vantongeren pergola").jobs == [job]
     assert find_jobs("tom").jobs == []
+
+
+def test_it_finds_by_the_authority_and_the_number_of_a_permit(two: tuple[Job, Job], merrit: Staff) -> None:
+    permit = services.record_permit(two[1], facts={"authority": "Town of Corriveau", "number": "SP-7731/b"}, by=merrit)
+    assert find_jobs("sp-7731/B").jobs == find_jobs("corriveau heron").jobs == [two[1]]
+    services.save_permit(permit, seen_version=1, changes={"number": "SP-8112"}, by=merrit)
+    assert find_jobs("sp-8112").jobs == [two[1]] and find_jobs("7731").jobs == []
 
 
 def test_it_puts_open_jobs_before_ended_ones(merrit: Staff) -> None:

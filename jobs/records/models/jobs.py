@@ -102,7 +102,10 @@ class Job(AnswersQuotes, models.Model):
 
     def words_to_find_by(self) -> str:
         notes = self.notes.values_list("words", flat=True) if self.pk else ()
-        return folded(self.number, self.their_words, self.rough_size, self.boats, self.heard_how, self.promised, *notes)
+        papers = self.permits.values_list("authority", "number") if self.pk else ()
+        permits = (text for paper in papers for text in paper)
+        own = (self.number, self.their_words, self.rough_size, self.boats, self.heard_how, self.promised)
+        return folded(*own, *notes, *permits)
 
     @property
     def is_open(self) -> bool:

@@ -55,7 +55,8 @@ def _by_id(model: type[Client] | type[Site], typed: str) -> list:
 
 
 def _by_number(typed: str) -> Job | None:
-    number = re.fullmatch(r"\s*(\d\d)\s*[-–/ ]\s*(\d{1,6})\s*", typed)
+    """The job whose number was typed, or the number of one of its quotes: that is the job's with a letter."""
+    number = re.fullmatch(r"\s*(?:(?:job|quote)\s+)?(\d\d)\s*[-–/ ]\s*(\d{1,6})\s*[a-z]?\s*", typed, re.IGNORECASE)
     if not number:
         return None
     return Job.objects.filter(number=f"{number[1]}-{int(number[2]):03d}").first()

@@ -23,10 +23,13 @@ def record_permit(
     permit.save()
     log_made(permit, by=by, facts={name: getattr(permit, name) for name in facts})
     set_work_windows(permit, windows=windows, by=by)
+    job.save(update_fields=["find_text"])
     return permit
 
 
 @transaction.atomic
 def save_permit(permit: Permit, *, seen_version: int, changes: Mapping[str, Any], by: Staff | None) -> Permit:
     """Change what is known of a permit. Raises ChangedMeanwhile, ValidationError."""
-    return save_if_unchanged(permit, seen_version, changes, by=by)
+    saved = save_if_unchanged(permit, seen_version, changes, by=by)
+    saved.job.save(update_fields=["find_text"])
+    return saved
