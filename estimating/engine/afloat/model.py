@@ -11,7 +11,6 @@ from estimating.engine.flotation.geometry import (
     FRESH,
     Assembly,
     FloatBody,
-    FloatShape,
     Hinge,
     Mass,
     PointLoad,
@@ -90,12 +89,12 @@ def model_of(design: Design, catalogue: Catalogue, rules: FirmRules) -> Model:
     wet, seasoned = (_masses(items, body_of, len(gathered), decks, dry=dry) for dry in (False, True))
     floats = [tuple(n for n, f in enumerate(design.floats) if body_of[f.section] == b) for b in range(len(gathered))]
     under = {deck.mark: -deck.frame_depth_in for deck in decks}
-    extra = _frame_parts(design, catalogue, body_of) if rules.flotation.frame_buoyancy else {}
+    extra = _frame_parts(design, body_of) if rules.flotation.frame_buoyancy else {}
     members = tuple(tuple(marks[i] for i in group) for group in gathered)
     bodies = tuple(
         RigidBody(
             " ".join(members[b]),
-            (*(_float(design.floats[n], under, catalogue) for n in floats[b]), *extra.get(b, ())),
+            (*(rated_float(design.floats[n], under[design.floats[n].section]) for n in floats[b]), *extra.get(b, ())),
             wet[b],
             tuple(corner for deck in decks if deck.body == b for corner in deck.corners),
         )
@@ -120,25 +119,14 @@ def model_of(design: Design, catalogue: Catalogue, rules: FirmRules) -> Model:
     )
 
 
-def rated_float(placed: PlacedFloat, under_in: float, *, is_round: bool = False) -> FloatBody:
+def rated_float(placed: PlacedFloat, under_in: float) -> FloatBody:
     """A float of the design in its place, lifting what its sheet says: just awash under its rated net lift in fresh
-    water, less or more of its box being water. Source: FLOAT_RATING."""
-    volume = placed.size_x_in * placed.size_y_in * placed.height_in
-    sizes, turn, shape = (placed.size_x_in, placed.size_y_in, placed.height_in), 0.0, FloatShape.BOX
-    if is_round:
-        long_in, across = max(sizes[:2]), min(sizes[:2])
-        turn = 0.0 if placed.size_x_in >= placed.size_y_in else 90.0
-        sizes, shape, volume = (long_in, across, across), FloatShape.ROUND, 0.0
-    gross = placed.net_lift_lb + placed.weight_lb
-    bare = FloatBody(
-        *sizes, placed.x_in, placed.y_in, under_in - sizes[2], max(placed.weight_lb, 0.0), 1.0, turn, shape
-    )
-    volume = volume or bare.gross_volume_in3
-    return replace(bare, buoyancy_factor=max(gross / (volume * FRESH.lb_per_in3), LEAST_FACTOR))
-
-
-def _float(placed: PlacedFloat, under: dict[str, float], catalogue: Catalogue) -> FloatBody:
-    return rated_float(placed, under[placed.section])
+    water. Source: FLOAT_RATING."""
+    height, weight = placed.height_in, max(placed.weight_lb, 0.0)
+    sizes = placed.size_x_in, placed.size_y_in, height
+    box = FloatBody(*sizes, placed.x_in, placed.y_in, under_in - height, weight)
+    factor = (placed.net_lift_lb + placed.weight_lb) / (box.gross_volume_in3 * FRESH.lb_per_in3)
+    return replace(box, buoyancy_factor=max(factor, LEAST_FACTOR))
 
 
 def _decks(design: Design, catalogue: Catalogue, body_of: dict[str, int]) -> Iterator[Deck]:
@@ -174,7 +162,7 @@ def _hinge(edge: SharedEdge, body_of: dict[str, int], level_in: float) -> Hinge:
     return Hinge(body_of[edge.first], body_of[edge.second], edge.x0_in, edge.y0_in, edge.x1_in, edge.y1_in, level_in)
 
 
-def _frame_parts(design: Design, catalogue: Catalogue, body_of: dict[str, int]) -> dict[int, list[FloatBody]]:
+def _frame_parts(design: Design, body_of: dict[str, int]) -> dict[int, list[FloatBody]]:
     """Every stick as a body that lifts where it is wet. Its weight is in the frame's."""
     parts: dict[int, list[FloatBody]] = {}
     for piece in design.pieces:

@@ -20,7 +20,7 @@ from estimating.engine.parts import FirmRules, FlotationRules
 from estimating.engine.proof import LEVELS, CaseProof, CaseVerdict, CornerAfloat, FloatAfloat, SectionAfloat, Turn
 
 from .model import CORNER_NAMES, Model
-from .places import Loading, crowds, dead_loadings, finger_ends, free_edges, halves, heavy, ramp_full, spread
+from .places import Edge, Loading, crowds, dead_loadings, finger_ends, free_edges, halves, heavy, ramp_full, spread
 from .screening import Stiffness, worst_places
 
 KINDS = {
@@ -59,21 +59,27 @@ def loadings(model: Model, rules: FirmRules) -> tuple[Loading, ...]:
         *crowds(edges, asked, rules.person_lb),
         *(heavy(model, asked.heavy_lb, asked.heavy_inset_in) if asked.heavy_lb else ()),
     ]
-    for rule_set in rule_sets(asked):
+    for one in authority_loadings(model, rules, edges):
+        (single if one.kind == "spread" else many).append(one)
+    picked = worst_places(Stiffness.of(model), many) if many else ()
+    order = list(KINDS)
+    sets = {name: place for place, name in enumerate(("firm", *rules.flotation.rule_sets))}
+    return tuple(sorted((*single, *picked), key=lambda one: (sets[one.rule_set], order.index(one.kind))))
+
+
+def authority_loadings(model: Model, rules: FirmRules, edges: tuple[Edge, ...]) -> Iterator[Loading]:
+    """The loads that go with the rules of each authority the firm has chosen, at all their places."""
+    for rule_set in rule_sets(rules.flotation):
         choices = rule_set.choices
         kinds = {kind for criterion in rule_set.criteria for kind in criterion.kinds}
         if rule_set.id == FIRM_START.id:
             continue
         if CaseKind.SPREAD in kinds and choices.spread_psf:
-            single.append(spread(model, choices.spread_psf, rule_set.id))
+            yield spread(model, choices.spread_psf, rule_set.id)
         if CaseKind.POINT in kinds and choices.point_lb:
-            many += heavy(model, choices.point_lb, choices.point_inset_in, rule_set.id)
+            yield from heavy(model, choices.point_lb, choices.point_inset_in, rule_set.id)
         if CaseKind.FINGER_END in kinds and choices.end_point_lb:
-            many += finger_ends(edges, choices.end_point_lb, choices.end_point_inset_in, rule_set.id)
-    picked = worst_places(Stiffness.of(model), many) if many else ()
-    order = list(KINDS)
-    sets = {name: place for place, name in enumerate(("firm", *rules.flotation.rule_sets))}
-    return tuple(sorted((*single, *picked), key=lambda one: (sets[one.rule_set], order.index(one.kind))))
+            yield from finger_ends(edges, choices.end_point_lb, choices.end_point_inset_in, rule_set.id)
 
 
 def load_case(model: Model, loading: Loading) -> LoadCase:
