@@ -1,11 +1,10 @@
-import doctest
 from fractions import Fraction
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from contractor.quantities import LengthNotUnderstood, echo, edit_text, format_length, lengths, parse_length
+from contractor.quantities import LengthNotUnderstood, echo, edit_text, format_length, parse_length
 
 # Ways of writing a length, from the trade's habit; the inches are arithmetic, no source needed.
 WRITTEN = [
@@ -133,8 +132,3 @@ def test_it_prints_to_the_sixteenth_or_the_millimetre(inches, imperial, metric, 
 def test_it_echoes_the_firms_units_first_and_both_always() -> None:
     assert echo(parse_length("16"), "imperial") == "16′ 0″, 4.88 m"
     assert echo(parse_length("4.877 m"), "metric") == "4.877 m, 16′ 0″"
-
-
-def test_it_keeps_the_promises_of_its_docstrings() -> None:
-    results = doctest.testmod(lengths)
-    assert results.attempted and not results.failed

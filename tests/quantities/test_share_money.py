@@ -1,17 +1,10 @@
-import doctest
 from decimal import Decimal
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from contractor import money
 from contractor.money import MoneyNotUnderstood, cap_down, format_money, parse_money, round_to, share, to_cents
-
-
-def test_it_keeps_the_promises_of_its_docstrings() -> None:
-    results = doctest.testmod(money)
-    assert results.attempted and not results.failed
 
 
 def test_it_refuses_floats() -> None:
