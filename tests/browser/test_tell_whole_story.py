@@ -8,7 +8,6 @@ from playwright.sync_api import Browser, Page, expect
 from pypdf import PdfReader
 
 from estimating.quotes.models import Quote
-from jobs.records.models import Job
 
 pytestmark = pytest.mark.browser
 
@@ -58,8 +57,6 @@ def name_the_firm(page: Page) -> None:
 
 
 def take_the_call(page: Page) -> None:
-    page.goto(page.url.split("/catalogue/")[0])
-    look(page)
     follow(page, "Write down the first call")
     page.fill("#id_names", "Ilse Marr, Tom Marr")
     page.fill("#id_phones", "555 0142")
@@ -74,9 +71,10 @@ def measure_the_water(page: Page) -> None:
     page.fill("[name$=datum] >> nth=0", "causeway staff")
     for box, feet in (("low", "1.5"), ("normal", "3.5"), ("high", "4.5")):
         page.fill(f"[name$={box}_in] >> nth=0", feet)
-    press(page, "Save levels")
-    page.goto(page.url.split("/sites/")[0] + Job.objects.get().get_absolute_url())
-    look(page)
+    page.fill("#id_depth-0-label", "lake end")
+    page.fill("#id_depth-0-distance_in", "30")
+    page.fill("#id_depth-0-depth_in", "7.5")
+    press(page, "Save the water")
     expect(page.locator("#site")).to_contain_text("normal 3.5 ft")
 
 

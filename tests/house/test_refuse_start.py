@@ -18,7 +18,7 @@ PRODUCTION = {
 
 
 def start(data: Path, *command: str, **variables: str) -> subprocess.CompletedProcess[str]:
-    plain = {name: value for name, value in os.environ.items() if not name.startswith("WHARFWRIGHT_")}
+    plain = {name: value for name, value in os.environ.items() if not name.startswith(("WHARFWRIGHT_", "DJANGO_"))}
     plain |= {"DJANGO_SETTINGS_MODULE": "contractor.settings", "WHARFWRIGHT_NO_BOOTSTRAP": "1"}
     return subprocess.run(
         [sys.executable, *command],

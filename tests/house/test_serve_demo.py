@@ -1,6 +1,5 @@
 import os
 import re
-import signal
 import socket
 import subprocess
 import sys
@@ -27,7 +26,7 @@ def demo(tmp_path_factory) -> Iterator[tuple[int, str]]:
     """A demo in a scratch folder: its port, and what it said until it served."""
     scratch = tmp_path_factory.mktemp("demo")
     port = free_port()
-    plain = {name: value for name, value in os.environ.items() if not name.startswith("WHARFWRIGHT_")}
+    plain = {name: value for name, value in os.environ.items() if not name.startswith(("WHARFWRIGHT_", "DJANGO_"))}
     plain |= {
         "DJANGO_SETTINGS_MODULE": "contractor.settings",
         "WHARFWRIGHT_NO_BOOTSTRAP": "1",
@@ -42,7 +41,8 @@ def demo(tmp_path_factory) -> Iterator[tuple[int, str]]:
             if line.startswith("Open "):
                 break
         yield port, said
-        serving.send_signal(signal.SIGINT)
+        # Not SIGINT: a shell that runs us in the background makes its children deaf to it.
+        serving.terminate()
 
 
 def get(port: int, path: str) -> HTTPResponse:
