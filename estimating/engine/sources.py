@@ -25,6 +25,13 @@ _ALL = (
     Source("UFC_4_152_01", "UFC 4-152-01 (28 Jul 2005), 7-3.3: landing floats for people.", "published"),
     Source("RESERVOIR_DOCKS", "Dock specification of a federal reservoir licensee, loads.", "published"),
     Source("LAKE_TOWN_CODE", "City code of Lake St. Croix Beach, Minnesota: docks.", "published"),
+    Source("NDS_VALUES", "Reference design values, No.2: NDS Supplement, Tables 4A and 4B (2013).", "published"),
+    Source("NDS_FACTORS", "Adjustment factors: NDS, 4.3; wet, incised and duration from memory.", "published"),
+    Source("DCA_6", "Deck joist spans: American Wood Council, DCA 6, Table 2.", "published"),
+    Source("NDS_YIELD", "Bolts and screws in single shear: NDS 2018, Table 12.3.1A, six yield modes.", "published"),
+    Source("NDS_WITHDRAWAL", "Lags and screws pulling out: NDS 2018, 12.2; wet wood from memory.", "published"),
+    Source("STATICS", "Statics of straight beams, and of rafts on floats.", "geometry"),
+    Source("ENGINEER_LIMITS", "When an engineer is needed: common practice; the authority decides.", "common practice"),
     Source("FLOAT_RATING", "Rated lift of the float, from its sheet, with date.", "firm"),
 )
 SOURCES: dict[str, Source] = {source.id: source for source in _ALL}
