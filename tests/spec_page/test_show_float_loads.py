@@ -14,7 +14,7 @@ from estimating.engine.pipeline import estimate
 from estimating.engine.proof import FloatProof
 from jobs.records import services
 from jobs.records.documents import spec_results
-from jobs.records.documents.spec_float import Flotation, flotation
+from jobs.records.documents.spec_float import loads_of
 from jobs.records.documents.spec_results import open_books
 from jobs.records.models import SpecRevision
 from tests.jobs.conftest import TODAY
@@ -108,14 +108,14 @@ def test_it_says_of_every_criterion_its_source_and_how_it_is_met(office: Client,
 
 
 def test_it_names_the_authority_above_the_loads_it_asks_for(revision: SpecRevision) -> None:
-    shown: Flotation = flotation(proof(revision, "landing-float"))
-    assert [group.name for group in shown.loads] == ["", "Landing floats for people, US military criteria"]
+    firms, landing = loads_of(proof(revision, "landing-float"))
+    assert (firms.name, landing.name) == ("", "Landing floats for people, US military criteria")
     # UFC 4-152-01, 7-3.3: 50 psf, or 500 lb at any point
-    assert [str(row.case.name) for row in shown.loads[1].rows] == [
+    assert [str(row.case.name) for row in landing.rows] == [
         "50 psf on all of the deck",
         "500 lb at one place, on the edge",
     ]
-    assert {asked.source for row in shown.loads[1].rows for asked in row.asked} == {"UFC_4_152_01"}
+    assert {asked.source for row in landing.rows for asked in row.asked} == {"UFC_4_152_01"}
 
 
 def test_it_answers_a_change_with_the_loads_too(office: Client, revision: SpecRevision) -> None:

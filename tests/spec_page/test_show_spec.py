@@ -56,13 +56,6 @@ def test_it_shows_drawing_results_and_the_caution(office: Client, revision: Spec
     assert "Why so many bolts?" in body and "Why this freeboard?" in body and "How the price is built up" in body
 
 
-def test_it_shares_the_lift_among_people_with_a_pencil(office: Client, revision: SpecRevision) -> None:
-    body = office.get(revision.get_absolute_url()).content.decode().replace("\u00a0", " ")
-    ledger = body[body.index("Why so many people?") : body.index("All spread out, the dock level")]
-    left = float(re.search(r"Left for people</td><td class=\"r\">([\d,]+) lb", ledger)[1].replace(",", ""))
-    assert int(re.search(r"Adults, rounded down</td><td class=\"r\">(\d+)", ledger)[1]) == left // 175
-
-
 def test_it_speaks_metres_to_a_metric_firm(office: Client, revision: SpecRevision) -> None:
     Company.objects.update(units="metric")
     body = office.get(revision.get_absolute_url()).content.decode().replace("\u00a0", " ")

@@ -1,6 +1,5 @@
 """The plan: shore left, lake right, first section boards on, the others boards off."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import hypot
@@ -19,7 +18,7 @@ from estimating.engine.drawing.canvas import (
     View,
 )
 from estimating.engine.drawing.figures import Speak
-from estimating.engine.drawing.scene import Deck, Scene, Walk
+from estimating.engine.drawing.scene import Deck, Scene, Walk, outer_corners
 from estimating.engine.result import BoardRun, Design, JointPoint, PlacedAccessory, PlacedAnchor, SharedEdge
 
 FINEST_BOARD_PX = 2.4
@@ -298,20 +297,9 @@ def _anchor_name(plan: Plan, anchor: PlacedAnchor) -> None:
 
 def _freeboards(plan: Plan) -> None:
     for decks in _groups(plan):
-        for deck, corner, value in _outer_corners(decks):
+        for deck, corner, value in outer_corners(decks):
             words = figures.height(plan.speak, value)
             plan.canvas.text_where_free(_corner_spots(plan, deck, corner), words, clear_of=plan.solids)
-
-
-def _outer_corners(decks: list[Deck]) -> Iterator[tuple[Deck, tuple[str, str], float]]:
-    """The four outermost corners of a group with the deck's height above the water there."""
-    shore, lake = min(d.x0 for d in decks), max(d.x1 for d in decks)
-    shoreward = [d for d in decks if d.x0 - shore < 1]
-    lakeward = [d for d in decks if lake - d.x1 < 1]
-    for ends, end in ((shoreward, "shore"), (lakeward, "lake")):
-        left, right = max(ends, key=lambda d: d.y1), min(ends, key=lambda d: d.y0)
-        yield left, (end, "left"), getattr(left.trim, f"{end}_left_in")
-        yield right, (end, "right"), getattr(right.trim, f"{end}_right_in")
 
 
 def _corner_spots(plan: Plan, deck: Deck, corner: tuple[str, str]) -> list[tuple[Point, Lettering]]:

@@ -4,7 +4,7 @@ Heights are above the normal water level, or above the water as it lies where no
 count from the shore hinge of the ramp; without a ramp from the shore, where x is zero.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import sqrt
 
@@ -43,8 +43,14 @@ class Deck:
 
     def near_z(self, x_in: float) -> float:
         """Deck above the water on the side the elevation looks at."""
-        share = (x_in - self.x0) / (self.x1 - self.x0)
-        return self.trim.shore_right_in + (self.trim.lake_right_in - self.trim.shore_right_in) * share
+        return self.z_at(x_in, self.y0)
+
+    def z_at(self, x_in: float, y_in: float) -> float:
+        """Deck above the water at a point of the section."""
+        out, across = (x_in - self.x0) / (self.x1 - self.x0), (y_in - self.y0) / (self.y1 - self.y0)
+        right = self.trim.shore_right_in + (self.trim.lake_right_in - self.trim.shore_right_in) * out
+        left = self.trim.shore_left_in + (self.trim.lake_left_in - self.trim.shore_left_in) * out
+        return right + (left - right) * across
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,6 +140,17 @@ def level_trims(design: Design) -> tuple[Trim, ...]:
     return tuple(Trim(mark, *(4 * (group.freeboard_wet_in,))) for group in design.level for mark in group.sections)
 
 
+def outer_corners(decks: Sequence[Deck]) -> Iterator[tuple[Deck, tuple[str, str], float]]:
+    """The four outermost corners of a group with the deck's height above the water there."""
+    shore, lake = min(d.x0 for d in decks), max(d.x1 for d in decks)
+    shoreward = [d for d in decks if d.x0 - shore < 1]
+    lakeward = [d for d in decks if lake - d.x1 < 1]
+    for ends, end in ((shoreward, "shore"), (lakeward, "lake")):
+        left, right = max(ends, key=lambda d: d.y1), min(ends, key=lambda d: d.y0)
+        yield left, (end, "left"), getattr(left.trim, f"{end}_left_in")
+        yield right, (end, "right"), getattr(right.trim, f"{end}_right_in")
+
+
 def stage(design: Design, trims: Sequence[Trim] = ()) -> Scene:
     """Set the scene from a design; sections without a trim of their own lie level."""
     lying = {t.section: t for t in (*level_trims(design), *trims)}
@@ -173,7 +190,8 @@ def _walk(design: Design, decks: dict[str, Deck]) -> Walk | None:
     if ramp is None or asked is None:
         return None
     deck, water = decks[ramp.section], design.spec.place.water
-    dock_z = deck.near_z(min(max(ramp.dock_x_in, deck.x0), deck.x1))
+    landing = min(max(ramp.dock_x_in, deck.x0), deck.x1), min(max(ramp.dock_y_in, deck.y0), deck.y1)
+    dock_z = deck.z_at(*landing)
     known = asked.hinge_level_in is not None and water.normal_in is not None
     hinge_z = asked.hinge_level_in - water.normal_in if known else dock_z
     drop = min(abs(hinge_z - dock_z), ramp.length_in * 0.95)

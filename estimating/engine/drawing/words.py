@@ -1,8 +1,10 @@
 """The drawing in words: its title and description carry the same facts."""
 
+from collections.abc import Iterator
+
 from estimating.engine.drawing import figures
 from estimating.engine.drawing.figures import Speak
-from estimating.engine.drawing.scene import Scene
+from estimating.engine.drawing.scene import Scene, outer_corners
 from estimating.engine.reasons import Amount
 from estimating.engine.result import Design
 
@@ -16,7 +18,7 @@ def description_of(design: Design, scene: Scene, speak: Speak) -> str:
     """The dock, its ramp, anchors, freeboard, water and bottom, a sentence each."""
     said = [_overall(design, scene, speak), *_sizes(design, speak), *_joints(design)]
     said += [s for s in (_ramp(design, scene, speak), _anchors(design), _accessories(design)) if s]
-    said += [*_freeboards(design, speak), _water(scene, speak), _bottom(design, speak)]
+    said += [*_freeboards(design, scene, speak), _water(scene, speak), _bottom(design, speak)]
     said.append("Plan above, side elevation below, shore to the left, lake to the right.")
     return " ".join(said)
 
@@ -85,12 +87,19 @@ def _accessories(design: Design) -> str:
     return "Fitted: " + listed([f"{count} {name}{'s' if count > 1 else ''}" for name, count in counted.items()]) + "."
 
 
-def _freeboards(design: Design, speak: Speak) -> list[str]:
-    return [
-        f"Deck of {listed(list(group.sections))} {speak(Amount(group.freeboard_wet_in, 'in_small'))} above the water,"
-        " wet, nobody aboard."
-        for group in design.level
-    ]
+def _freeboards(design: Design, scene: Scene, speak: Speak) -> Iterator[str]:
+    decks = {deck.mark: deck for deck in scene.decks}
+    for group in design.level:
+        name = listed(list(group.sections))
+        heights = {
+            f"{end} end {side}": speak(Amount(z, "in_small"))
+            for _, (end, side), z in outer_corners([decks[mark] for mark in group.sections])
+        }
+        if len(set(heights.values())) == 1:
+            yield f"Deck of {name} {next(iter(heights.values()))} above the water, wet, nobody aboard."
+        else:
+            said = listed([f"{corner} {height}" for corner, height in heights.items()])
+            yield f"Deck of {name} above the water, wet, nobody aboard: {said}."
 
 
 def _water(scene: Scene, speak: Speak) -> str:

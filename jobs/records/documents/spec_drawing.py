@@ -5,8 +5,8 @@ from django.utils import timezone
 
 from contractor.company.current import firm, units
 from contractor.pdf import render_pdf
-from estimating.engine.design import design
-from estimating.engine.drawing import Sheet, draw
+from estimating.engine.drawing import Sheet, draw, trims
+from estimating.engine.pipeline import estimate
 from estimating.engine.spec import DockSpec
 from jobs.records.documents.spec_results import Books, speak
 from jobs.records.models import SpecRevision
@@ -18,18 +18,19 @@ ROOM = {"letter": (930.0, 540.0), "a4": (996.0, 520.0)}
 
 
 def drawing_pdf(revision: SpecRevision, spec: DockSpec, books: Books) -> bytes:
-    """The revision's drawing as a PDF. Raises SpecFaults when the spec cannot be laid out."""
+    """The revision's drawing as a PDF, at the trim the wet dock has. Raises SpecFaults when it cannot be worked out."""
     named = firm()
     paper = named.paper if named else "letter"
     width, height = ROOM[paper]
-    laid_out = design(spec, books.catalogue, books.rules)
-    sheet = Sheet(width, speak, style="paper", prefix="drawing", metric=units() == "metric", max_height_px=height)
+    worked = estimate(spec, books.catalogue, books.rules)
+    how = {"metric": units() == "metric", "trims": trims(worked.afloat.case("dead_wet"))}
+    sheet = Sheet(width, speak, style="paper", prefix="drawing", max_height_px=height, **how)
     shown = {
         "revision": revision,
         "job": revision.job,
         "spec": spec,
-        "design": laid_out,
-        "drawing": draw(laid_out, sheet),
+        "design": worked.design,
+        "drawing": draw(worked.design, sheet),
         "firm": named,
         "printed": timezone.now(),
     }

@@ -5,9 +5,12 @@ from dataclasses import dataclass
 from itertools import groupby
 from math import ceil
 
+from estimating.engine.drawing import Outline, corner_plan
+from estimating.engine.drawing.figures import Speak
 from estimating.engine.flotation.criteria import RULE_SETS
-from estimating.engine.proof import CaseProof, CaseVerdict, FloatProof
-from estimating.engine.reasons import Amount, Sentence, Step
+from estimating.engine.proof import CaseProof, CaseVerdict, CornerAfloat, FloatProof, PeopleCount
+from estimating.engine.reasons import Amount, Reason, Sentence, Step
+from estimating.engine.result import Design
 
 HAPPENS = {
     "floats": "floats",
@@ -16,6 +19,14 @@ HAPPENS = {
     "sinks": "sinks",
 }
 LEVEL_WORDS = {"fine": "fine", "check": "Check", "stop": "Stop"}
+CROWDS = {
+    "spread": "Spread out",
+    "section": "All on one section",
+    "edge": "Along one edge",
+    "end": "At one end",
+    "ramp": "On the ramp",
+}
+CORNERS_PX = 222.0
 WATERS = {"fresh": "Fresh water", "brackish": "Brackish water", "salt": "Salt water"}
 
 
@@ -52,6 +63,10 @@ class Load:
         return LEVEL_WORDS[self.level]
 
     @property
+    def where(self) -> str:
+        return standing_at(self.case.kind, self.case.where)
+
+    @property
     def under_in(self) -> float | None:
         """How far the lowest deck corner is under, where it is."""
         least = self.case.least_freeboard_in
@@ -67,10 +82,44 @@ class Loads:
 
 
 @dataclass(frozen=True, slots=True)
+class Crowd:
+    """People of one sort: where they stand, and what the proof counted."""
+
+    words: str
+    count: PeopleCount
+
+    @property
+    def where(self) -> str:
+        return standing_at(self.count.crowd, self.count.where)
+
+
+@dataclass(frozen=True, slots=True)
+class AtRest:
+    """The wet dock with nobody aboard: how high its deck stands, or that it does not float."""
+
+    case: CaseProof
+    corners: str
+    lowest: str
+    reason: Reason | None
+    seasoned_in: float | None
+
+    @property
+    def deck_in(self) -> float | None:
+        """Water to the lowest corner of the deck."""
+        return self.case.least_freeboard_in
+
+    @property
+    def happens(self) -> str:
+        return HAPPENS[self.case.outcome]
+
+
+@dataclass(frozen=True, slots=True)
 class Flotation:
-    """Everything the page says of how the dock floats."""
+    """Everything the page says of how the dock floats. No crowds: nobody has counted them."""
 
     proof: FloatProof
+    at_rest: AtRest
+    crowds: tuple[Crowd, ...]
     loads: tuple[Loads, ...]
 
     @property
@@ -78,19 +127,64 @@ class Flotation:
         return WATERS[self.proof.water]
 
     @property
-    def most_rows(self) -> int:
-        return sum(len(group.rows) for group in self.loads)
+    def spread(self) -> PeopleCount | None:
+        return self.proof.crowd("spread")
 
 
-def flotation(proof: FloatProof) -> Flotation:
-    """The proof in the page's words."""
-    return Flotation(proof, tuple(_loads(proof)))
+def flotation(design: Design, proof: FloatProof, speak: Speak, *, prefix: str) -> Flotation:
+    """The proof in the page's words and pictures."""
+    crowds = tuple(Crowd(CROWDS[count.crowd], count) for count in proof.people)
+    outline = Outline(CORNERS_PX, speak, f"{prefix}-corners")
+    return Flotation(proof, _at_rest(design, proof, outline), crowds, tuple(loads_of(proof)))
+
+
+def standing_at(kind: str, where: str) -> str:
+    """Where a load stands, as it stands behind the load's name."""
+    return f"lands on {where}" if kind == "ramp" else where
+
+
+# At rest
+
+
+def _at_rest(design: Design, proof: FloatProof, outline: Outline) -> AtRest:
+    wet, seasoned = proof.case("dead_wet"), proof.case("dead_seasoned")
+    least = min(
+        ((section.section, corner) for section in wet.sections for corner in section.corners),
+        key=lambda pair: pair[1].freeboard_in,
+        default=None,
+    )
+    return AtRest(
+        wet,
+        corner_plan(design, wet, outline),
+        f"{least[0]}, {least[1].corner}" if least else "",
+        _corner_reason(design, *least) if least else None,
+        seasoned.least_freeboard_in,
+    )
+
+
+def _corner_reason(design: Design, mark: str, corner: CornerAfloat) -> Reason:
+    """From the bottom of the floats to the lowest corner: lying level first, then tilted."""
+    level = next(group for group in design.level if mark in group.sections)
+    low, flat, draft = (round(v, 1) for v in (corner.freeboard_in, level.freeboard_wet_in, level.draft_wet_in))
+    steps = (
+        Step(Sentence("Bottom of floats to top of deck"), Amount(round(flat + draft, 1), "in_small")),
+        Step(Sentence("Less the draft, lying level"), Amount(-draft, "in_small")),
+        Step(Sentence("Freeboard, lying level"), Amount(flat, "in_small"), total=True),
+        Step(Sentence("Tilt, and what hangs on its hinges"), Amount(round(low - flat, 1), "in_small")),
+        Step(Sentence("Lowest corner, {0}", (f"{mark}, {corner.corner}",)), Amount(low, "in_small"), total=True),
+    )
+    rule = Sentence(
+        "Lumber wet, ramp and fittings on, nobody aboard. The dock is turned until the floats push straight under its "
+        "weight; hinged sections share the height of their hinge."
+    )
+    return Reason(rule, "ARCHIMEDES", steps)
 
 
 # Loads
 
 
-def _loads(proof: FloatProof) -> Iterator[Loads]:
+def loads_of(proof: FloatProof) -> Iterator[Loads]:
+    """The cases by who asks for them."""
     for rule_set, cases in groupby(proof.cases, key=lambda case: case.rule_set):
         name = "" if rule_set == "firm" else RULE_SETS[rule_set].name
         yield Loads(name, tuple(_load(case, proof) for case in cases))

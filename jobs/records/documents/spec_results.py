@@ -12,12 +12,12 @@ from contractor.company.current import units
 from contractor.company.models import ChangeLog
 from contractor.quantities import say
 from estimating.catalogue.services import engine_catalogue, firm_rules
-from estimating.engine.drawing import Ray, Sheet, draw, slope_fan
+from estimating.engine.drawing import Ray, Sheet, Trim, draw, slope_fan, trims
 from estimating.engine.flotation.descent import DidNotSettle
 from estimating.engine.parts import Catalogue, FirmRules
 from estimating.engine.pipeline import estimate
 from estimating.engine.reasons import Amount, Fault, Finding, Reason, Sentence, SpecFaults, Step
-from estimating.engine.result import Design, Estimate, LevelFloat
+from estimating.engine.result import Design, Estimate
 from estimating.engine.slope import Slope, ramp_slope
 from estimating.engine.spec import DockSpec
 
@@ -81,7 +81,6 @@ class Worked:
     wide: str
     small: str
     afloat: Flotation
-    groups: tuple[LevelFloat, ...]
     ramping: Ramping | None
     weight_wet_lb: float
     weight_seasoned_lb: float
@@ -91,35 +90,11 @@ class Worked:
     board_reason: Reason
     price_reason: Reason | None
     findings: tuple[Said, ...]
-    person_lb: float
     prices_of: date
 
     @property
     def design(self) -> Design:
         return self.estimate.design
-
-    @property
-    def least(self) -> LevelFloat:
-        """The group that lies lowest."""
-        return min(self.groups, key=lambda group: group.freeboard_wet_in)
-
-    @property
-    def fewest(self) -> LevelFloat:
-        """The group that carries the fewest people."""
-        return min(self.groups, key=lambda group: group.awash_people)
-
-    @property
-    def people_reason(self) -> Reason:
-        """The lift that is left, shared out among adults."""
-        group = self.fewest
-        steps = group.reason.steps
-        left = next(number for number, step in enumerate(steps, start=1) if step.total)
-        shared = (
-            Step(Sentence("One adult"), Amount(self.person_lb, "lb")),
-            Step(Sentence("Adults, rounded down"), Amount(group.awash_people, "count"), total=True),
-        )
-        rule = Sentence("What is left of the lift, divided by the weight of an adult. All spread out, the dock level.")
-        return Reason(rule, group.reason.source, (*steps[:left], *shared))
 
     @property
     def float_count(self) -> int:
@@ -134,10 +109,6 @@ class Worked:
         """The level of the gravest finding."""
         levels = [said.finding.level for said in self.findings if not said.kept]
         return next((level for level in ("stop", "check", "note") if level in levels), "")
-
-    @property
-    def lift_spare_lb(self) -> float:
-        return sum(group.spare_lift_lb for group in self.groups)
 
     @property
     def stage_hours(self) -> tuple[tuple[str, Decimal], ...]:
@@ -190,14 +161,13 @@ def work_out(
         raise SpecFaults([Fault("", UNSETTLED)]) from None
     design = worked.design
     findings = (*limits(design), *(worked.findings if with_money else design.findings))
-    wide, small = drawings(design, prefix=PREFIX)
+    wide, small = drawings(design, trims(worked.afloat.case("dead_wet")), prefix=PREFIX)
     boards = [run for run in design.boards if run.section != "ramp"]
     return Worked(
         estimate=worked,
         wide=wide,
         small=small,
-        afloat=flotation(worked.afloat),
-        groups=design.level,
+        afloat=flotation(design, worked.afloat, speak, prefix=PREFIX),
         ramping=_ramping(design, PREFIX),
         weight_wet_lb=sum(_loads(design, "wet")),
         weight_seasoned_lb=sum(_loads(design, "seasoned")),
@@ -207,16 +177,15 @@ def work_out(
         board_reason=boards[0].reason,
         price_reason=_price_reason(worked) if with_money else None,
         findings=_said(findings, kept or {}),
-        person_lb=books.rules.person_lb,
         prices_of=books.on,
     )
 
 
-def drawings(design: Design, *, prefix: str) -> tuple[str, str]:
-    """Plan and side elevation for the office screen and for the phone."""
-    metric = units() == "metric"
-    wide = draw(design, Sheet(WIDE_PX, speak, prefix=f"{prefix}-wide", metric=metric))
-    small = draw(design, Sheet(SMALL_PX, speak, prefix=f"{prefix}-small", wide=False, metric=metric))
+def drawings(design: Design, lying: tuple[Trim, ...], *, prefix: str) -> tuple[str, str]:
+    """Plan and side elevation for the office screen and for the phone, at the trim the dock has."""
+    how = {"metric": units() == "metric", "trims": lying}
+    wide = draw(design, Sheet(WIDE_PX, speak, prefix=f"{prefix}-wide", **how))
+    small = draw(design, Sheet(SMALL_PX, speak, prefix=f"{prefix}-small", wide=False, **how))
     return wide.svg, small.svg
 
 
