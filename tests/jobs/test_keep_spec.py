@@ -187,6 +187,6 @@ def test_it_says_where_the_site_overrules_a_file(job: Job, revision: SpecRevisio
 def test_it_starts_a_metric_firm_in_round_metres(merrit) -> None:
     the_firm(units="metric")
     spec = services.spec_of(services.start_spec(make_job(merrit, rough_size="an L"), by=merrit))
-    assert [(s.width_in * 25.4, s.length_in * 25.4) for s in spec.sections] == [pytest.approx((1900, 4800))]
+    assert [(s.width_in * 25.4, s.length_in * 25.4) for s in spec.sections] == [pytest.approx((1900, 4900))]
     named = services.spec_of(services.start_spec(make_job(merrit, rough_size="1.8 x 7.2 m"), by=merrit))
     assert [s.length_in * 25.4 for s in named.sections] == pytest.approx([3600, 3600])

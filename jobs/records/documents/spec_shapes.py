@@ -6,7 +6,7 @@ y 0. Long runs are split into equal sections that can still be moved: up to 16 f
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import asdict, dataclass, replace
-from math import ceil, floor
+from math import ceil
 
 from contractor.company.letters import revision_letter
 from contractor.quantities import parse_length
@@ -41,15 +41,14 @@ class Sizes:
 def usual_sizes(units: str) -> Sizes:
     """What each size starts with, in round figures of these units."""
     lengths = {name: value for name, value in asdict(Sizes()).items() if name.endswith("_in")}
-    return replace(Sizes(), **{name: rounded(value, units, up="width" in name) for name, value in lengths.items()})
+    return replace(Sizes(), **{name: rounded(value, units) for name, value in lengths.items()})
 
 
-def rounded(length_in: float, units: str, *, up: bool = False) -> float:
-    """A size to start from in round figures: in metres to the 0.1 m, a width up for the floats that sat abreast in
-    it, a length down to what the same sticks reach."""
+def rounded(length_in: float, units: str) -> float:
+    """A size to start from in round figures: in metres up to the next 0.1 m, so that the same floats fit in."""
     if units != "metric":
         return length_in
-    tenths = (ceil if up else floor)(length_in * 0.254)
+    tenths = ceil(length_in * 0.254)
     return parse_length(f"{tenths // 10}.{tenths % 10} m")
 
 

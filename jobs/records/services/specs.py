@@ -193,7 +193,7 @@ def _rough_spec(rough_size: str) -> DockSpec:
 
 
 def _rough_size_in(rough_size: str) -> tuple[float, float]:
-    usual_in = (rounded(USUAL_SIZE_IN[0], units(), up=True), rounded(USUAL_SIZE_IN[1], units()))
+    usual_in = tuple(rounded(side_in, units()) for side_in in USUAL_SIZE_IN)
     sides = re.split(r"\s*(?:[x×*]|\bby\b)\s*", rough_size.strip().lower())
     if len(sides) != 2:
         return usual_in
