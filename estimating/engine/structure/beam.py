@@ -212,11 +212,13 @@ def _refuse(beams: Sequence[Beam], patterns: Sequence[Sequence[Sequence[Load]]])
     for beam in beams:
         if not (beam.length_in > 0 and beam.ei_lb_sqin > 0):
             raise ValueError("a beam needs a length and a stiffness")
-        for spring in beam.springs:
-            if not -SLIM_IN <= spring.x_in <= beam.length_in + SLIM_IN or not spring.lb_per_in > 0:
-                raise ValueError("supports lie on the beam and push back")
-        if len({round(spring.x_in, 5) for spring in beam.springs}) < 2:
+        places = [spring.x_in for spring in beam.springs]
+        if not places or max(places) - min(places) <= SLIM_IN:
             raise Unsupported("the beam needs two supports apart")
+        if not (min(places) >= -SLIM_IN and max(places) <= beam.length_in + SLIM_IN):
+            raise ValueError("supports lie on the beam")
+        if not all(spring.lb_per_in > 0 for spring in beam.springs):
+            raise ValueError("supports push back")
 
 
 def _nodes(beams: Sequence[Beam], patterns: Sequence[Sequence[Sequence[Load]]], also_at: Sequence[float]) -> Array:

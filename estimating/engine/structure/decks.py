@@ -13,9 +13,9 @@ from estimating.engine.reasons import Amount, Sentence, Step
 
 from .factors import Service, repetitive_factor
 from .fasteners import END_GRAIN_LATERAL, WET_CONNECTION, screw_shear_lb
-from .rows import Asked, check_row, lumber_steps, step
+from .rows import Asked, check_row, step
 from .sections import Framed, Rest, Stock, carried_width_in, idle
-from .stringers import SimpleSpan, Strength, simple_rows, stringer_strength
+from .stringers import SimpleSpan, simple_rows, strength_of, stringer_strength
 from .values import is_wood
 
 # IRC Table R507.7, boards square to their supports: least true thickness, most spacing, inches.
@@ -37,8 +37,8 @@ def board_most_in(board: Stock, own_in: float | None) -> float | None:
     return next((most for least, most in BOARD_SPACING_IN if board.thickness_in >= least), None)
 
 
-def board_checks(framed: Framed, held: Sequence[Rest]) -> list[MemberCheck]:
-    """Spacing against the board's table; and bending where the boards must reach over stringers off the floats."""
+def board_checks(framed: Framed) -> list[MemberCheck]:
+    """Spacing against the board's table."""
     rows = []
     most = board_most_in(framed.board, framed.board_most_in)
     if most is not None:
@@ -75,7 +75,7 @@ def _hung(framed: Framed, held: Sequence[Rest]) -> list[MemberCheck]:
     past = max(at[0], framed.width_in - at[-1]) + framed.overhang_in
     board = framed.board
     service = Service(board.treatment, repetitive=repetitive_factor(count=3, spacing_in=board.depth_in), flat=True)
-    strength = Strength.of(board, service)
+    strength = strength_of(board, service)
     load = (framed.dead_psf + framed.live_psf) * board.depth_in / 144
     moment = max(load * between**2 / 8, load * past**2 / 2)
     modulus = board.depth_in * board.thickness_in**2 / 6
@@ -85,7 +85,7 @@ def _hung(framed: Framed, held: Sequence[Rest]) -> list[MemberCheck]:
     steps = (
         step("Between stringers that rest on floats", between, "in"),
         step("Past the last of them", past, "in"),
-        *lumber_steps(board, strength.listed, strength.own),
+        *strength.steps,
     )
     where = Sentence("people on all of it")
     name = "Deck boards over stringers off the floats"
@@ -103,7 +103,7 @@ def cross_checks(framed: Framed, screws: int) -> list[MemberCheck]:
     width = max(((a + b) / 2 for a, b in pairwise(spans)), default=framed.board_spacing_in)
     stock = framed.cross
     together = repetitive_factor(count=len(framed.lines_in), spacing_in=max(spans))
-    strength = Strength.of(stock, Service(stock.treatment, repetitive=together))
+    strength = strength_of(stock, Service(stock.treatment, repetitive=together))
     simple = SimpleSpan(
         framed.spacing_in, framed.dead_psf * width / 144, framed.live_psf * width / 144, framed.heavy_lb
     )
@@ -116,8 +116,7 @@ def cross_checks(framed: Framed, screws: int) -> list[MemberCheck]:
 def _screwed(framed: Framed, simple: SimpleSpan, screws: int) -> MemberCheck | None:
     if not screws:
         return None
-    strength = Strength.of(framed.cross, Service())
-    gravity = min(row.gravity for row in strength.listed.rows)
+    gravity = strength_of(framed.cross, Service()).gravity
     one = screw_shear_lb(
         gravity=gravity, gauge=SCREW_GAUGE, length_in=SCREW_LENGTH_IN, side_in=framed.stringer.thickness_in
     )

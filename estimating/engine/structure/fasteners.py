@@ -6,9 +6,11 @@ Values are for side grain and full end, edge and row distances. Wet service and 
 import re
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from math import sqrt
 
 BOLT_YIELD_PSI = 45_000.0
+PLATE_IN, PLATE_PSI = 0.25, 87_000.0
 WET_CONNECTION = 0.7  # lateral, and withdrawal of lags and wood screws; from memory
 END_GRAIN_WITHDRAWAL, END_GRAIN_LATERAL = 0.75, 0.67
 SMALL_DOWEL_IN = 0.25  # thinner dowels bear alike in every direction of grain
@@ -163,6 +165,7 @@ def reduction_small(diameter_in: float) -> float:
     return 2.2 if diameter_in <= 0.17 else 10 * diameter_in + 0.5
 
 
+@lru_cache(maxsize=256)
 def bolt_shear_lb(*, gravity: float, diameter_in: float, thickness_in: float = 1.5, across: str = "both") -> float:
     """One bolt through two members of one species and thickness, pounds, dry. across: none, one or both to the grain.
 
@@ -180,6 +183,20 @@ def bolt_shear_lb(*, gravity: float, diameter_in: float, thickness_in: float = 1
     return single_shear(lapped, diameter_in=diameter_in, most_angle_deg=0.0 if across == "none" else 90.0).lb
 
 
+@lru_cache(maxsize=256)
+def plate_bolt_lb(*, gravity: float, diameter_in: float, thickness_in: float = 1.5) -> float:
+    """One bolt through a 1/4 in steel plate and a member loaded across its grain, pounds, dry; steel bears 87,000 psi.
+
+    Source: NDS_YIELD (Table 12B form; the steel's figure is from memory).
+
+    >>> round(plate_bolt_lb(gravity=0.55, diameter_in=0.5))
+    346
+    """
+    lapped = Lapped(PLATE_IN, thickness_in, PLATE_PSI, bearing_across_psi(gravity, diameter_in))
+    return single_shear(lapped, diameter_in=diameter_in, most_angle_deg=90.0).lb
+
+
+@lru_cache(maxsize=256)
 def screw_shear_lb(*, gravity: float, gauge: int, length_in: float, side_in: float) -> float:
     """One wood screw through a side member into a main one, pounds, dry, in side grain, by its root diameter.
 
@@ -203,6 +220,7 @@ def screw_shear_lb(*, gravity: float, gauge: int, length_in: float, side_in: flo
 _SIZE = re.compile(r"(\d+(?:[- ]\d+/\d+)?|\d+/\d+)\s*(?:in)?\s*[x×]\s*(\d+(?:[- ]\d+/\d+)?|\d+/\d+)(?![\d/])")
 
 
+@lru_cache(maxsize=512)
 def size_in_name(name: str) -> tuple[float, float] | None:
     """Diameter and length, inches, as a fastener's name says them; None where it does not.
 

@@ -1,7 +1,7 @@
 """Joints against their share of the load: tees and corners, the ramp's foot, section to section, floats on their lags.
 
-Half of a joint's bolts are in each of its members. Bolts carry in single shear across the grain of both members, as
-wood on wood: plates are not counted on, nor is their own strength known here.
+Half of a joint's bolts are in each of its members, in single shear across the grain: on a steel plate where the firm's
+rule takes one, else wood on wood. Backers are not counted on; the plates' own strength comes from their sheet.
 """
 
 from collections.abc import Iterable, Sequence
@@ -16,14 +16,15 @@ from estimating.engine.result import JointPoint
 from estimating.engine.spec import Section
 
 from .factors import Service
-from .fasteners import WET_CONNECTION, Lag, bolt_shear_lb, lag_withdrawal_lb, size_in_name
+from .fasteners import WET_CONNECTION, Lag, bolt_shear_lb, lag_withdrawal_lb, plate_bolt_lb, size_in_name
 from .lifting import JOLT
 from .rows import Asked, check_row, step
 from .sections import Framed, Rest, carried_width_in
-from .stringers import Strength
+from .stringers import strength_of
 
 USUAL_BOLT_IN = 0.5
 USUAL_LAG = Lag(0.375, 4.0)
+HINGE_INSET_IN = 3.0  # hinges sit this far inside the ramp's sides: common practice, no source
 UNDER_HEAD_IN = 0.5  # flange and washer under a lag's head: common practice, no source
 _BOLT_RULE = "Bolts in single shear across the grain, in wet wood, against the joint's share of the load."
 
@@ -35,6 +36,7 @@ class Bolted:
     diameter_in: float
     named: bool
     carrying: int
+    plated: bool
 
 
 def bolted(joint: JointPoint, catalogue: Catalogue, *, through: bool = False) -> Bolted | None:
@@ -44,13 +46,15 @@ def bolted(joint: JointPoint, catalogue: Catalogue, *, through: bool = False) ->
     good = catalogue.goods.get(joint.bolt)
     size = size_in_name(good.name) if good else None
     carrying = joint.bolts if through else max(1, joint.bolts // 2)
-    return Bolted(size[0] if size else USUAL_BOLT_IN, size is not None, carrying)
+    plated = not through and any(
+        catalogue.goods[code].kind == "hardware" for code, _ in joint.parts if code in catalogue.goods
+    )
+    return Bolted(size[0] if size else USUAL_BOLT_IN, size is not None, carrying, plated)
 
 
 def gravity_of(framed: Framed) -> float:
     """The lesser specific gravity of stringers and headers."""
-    rows = [row for stock in (framed.stringer, framed.header) for row in Strength.of(stock, Service()).listed.rows]
-    return min(row.gravity for row in rows)
+    return min(strength_of(stock, Service()).gravity for stock in (framed.stringer, framed.header))
 
 
 def bolt_row(
@@ -58,8 +62,10 @@ def bolt_row(
 ) -> MemberCheck:
     kind, name, where, load_lb = asked
     thickness = min(framed.stringer.thickness_in, framed.header.thickness_in)
-    one = bolt_shear_lb(gravity=gravity_of(framed), diameter_in=bolts.diameter_in, thickness_in=thickness)
-    said = "One bolt, {0}, dry" if bolts.named else "One bolt, taken as {0}, dry"
+    bears = plate_bolt_lb if bolts.plated else bolt_shear_lb
+    one = bears(gravity=gravity_of(framed), diameter_in=bolts.diameter_in, thickness_in=thickness)
+    on = "on a 1/4 in steel plate" if bolts.plated else "wood on wood"
+    said = f"One bolt, {{0}}, dry, {on}" if bolts.named else f"One bolt, taken as {{0}}, dry, {on}"
     ledger = (
         *steps,
         Step(Sentence(said, (Amount(bolts.diameter_in, "in_small"),)), Amount(round(one), "lb")),
@@ -111,14 +117,26 @@ def _end(framed: Framed, held: Sequence[Rest], number: int) -> tuple[tuple[float
 
 
 def _ramp_part_lb(framed: Framed, number: int) -> float:
-    """A ramp on the header is carried by the stringers under its width, at least by two."""
+    """What one stringer's end takes of a ramp hinged to the header near both its sides, by the lever rule."""
     landing = framed.landing
     if landing is None or not landing.on_header:
         return 0.0
-    away = [abs(centre - landing.v_in) for centre in framed.centres_in]
-    under = sum(landing.v0_in <= centre <= landing.v1_in for centre in framed.centres_in)
-    nearest = sorted(range(len(away)), key=lambda n: (away[n], n))[: max(2, under)]
-    return (landing.dead_lb + landing.live_lb) / len(nearest) if number in nearest else 0.0
+    half = (landing.dead_lb + landing.live_lb) / 2
+    return sum(
+        half * lever_share(framed.centres_in, number, at)
+        for at in (landing.v0_in + HINGE_INSET_IN, landing.v1_in - HINGE_INSET_IN)
+    )
+
+
+def lever_share(centres_in: Sequence[float], number: int, at_in: float) -> float:
+    """How much of a load on a header one of the stringers takes, the header spanning simply from each to the next.
+
+    >>> [lever_share((0, 24, 48), n, 18) for n in range(3)]
+    [0.25, 0.75, 0.0]
+    """
+    at, here = min(max(at_in, centres_in[0]), centres_in[-1]), centres_in[number]
+    there = next((c for c in (centres_in if at > here else reversed(centres_in)) if (c - here) * (at - here) > 0), None)
+    return max(0.0, 1 - abs(at - here) / abs(there - here)) if there is not None else 1.0
 
 
 def ramp_check(framed: Framed, bolts: Bolted | None) -> list[MemberCheck]:
@@ -222,8 +240,7 @@ def _lags(framed: Framed, item: FloatItem, catalogue: Catalogue) -> MemberCheck 
         return None
     size = size_in_name(_name(fixing.code, catalogue))
     lag = Lag(*size) if size else USUAL_LAG
-    gravity = min(row.gravity for row in Strength.of(framed.stringer, Service()).listed.rows)
-    one = lag_withdrawal_lb(lag, gravity=gravity, through_in=UNDER_HEAD_IN)
+    one = lag_withdrawal_lb(lag, gravity=strength_of(framed.stringer, Service()).gravity, through_in=UNDER_HEAD_IN)
     count = ceil(fixing.quantity)
     if one <= 0:
         return None

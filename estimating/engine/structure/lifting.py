@@ -9,7 +9,7 @@ from math import sqrt
 from estimating.engine.frame_result import LiftSpan
 from estimating.engine.reasons import Reason, Sentence
 
-from .rows import lumber_steps, step
+from .rows import step
 from .sections import Framed
 from .stringers import stringer_strength
 
@@ -56,12 +56,12 @@ def lift_span(framed: Framed, state: str, weight_lb: float) -> LiftSpan:
     steps = (
         step("Weight, wet", weight_lb, "lb"),
         step("With the jolt of the hoist, × 1.25", jolted, "lb"),
-        *lumber_steps(framed.stringer, strength.listed, strength.own),
+        *strength.steps,
         step("Moment its stringers bear together", moment, "lb-in"),
         step("It could be lifted at its ends to a length of", at_ends, "in"),
     )
     rule = Sentence("Two slings under all stringers, evenly about the middle; the frame bends as one simple beam.")
-    level = "stop" if slings is None else "fine" if slings[1] >= framed.length_in - 1e-6 else "check"
+    level = "stop" if slings is None else "fine"
     shortest, longest = slings or (None, None)
     reason = Reason(rule, "STATICS", steps)
     return LiftSpan("", state, weight_lb, framed.length_in, longest, shortest, at_ends, level, reason)

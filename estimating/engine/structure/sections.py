@@ -139,14 +139,16 @@ def rests(framed: Framed) -> tuple[Rest, ...]:
     Where floats hold up none by itself, all stringers rest on all floats together. Source: COMMON_PRACTICE.
     """
     touching = {number: _touching(framed, number) for number in range(len(framed.centres_in))}
-    held = [number for number, floats in touching.items() if _holds(floats, framed.length_in)]
+    held = [
+        number for number, floats in touching.items() if _holds([framed.floats[at] for at in floats], framed.length_in)
+    ]
     if not held:
-        touching = dict.fromkeys(touching, framed.floats)
+        touching = dict.fromkeys(touching, range(len(framed.floats)))
         held = list(touching) if framed.floats else []
     edges = _edges(framed, held)
     shares: dict[int, dict[tuple[float, float], float]] = {number: defaultdict(float) for number in held}
-    for each in framed.floats:
-        under = [number for number in held if each in touching[number]]
+    for at, each in enumerate(framed.floats):
+        under = [number for number in held if at in touching[number]]
         # A stringer on the flange carries little of a float, but not nothing.
         parts = [max(1.0, min(each.v1_in, edges[n][1]) - max(each.v0_in, edges[n][0])) for n in under]
         for number, part in zip(under, parts, strict=True):
@@ -169,9 +171,9 @@ def carried_width_in(framed: Framed, number: int) -> float:
     return end - start
 
 
-def _touching(framed: Framed, number: int) -> tuple[FloatUnder, ...]:
+def _touching(framed: Framed, number: int) -> Sequence[int]:
     centre, half = framed.centres_in[number], framed.stringer.thickness_in / 2 + FLANGE_IN
-    return tuple(each for each in framed.floats if each.v0_in - half < centre < each.v1_in + half)
+    return [n for n, each in enumerate(framed.floats) if each.v0_in - half < centre < each.v1_in + half]
 
 
 def _holds(floats: Sequence[FloatUnder], length_in: float) -> bool:
@@ -196,6 +198,7 @@ class Framing:
         self.design, self.catalogue, self.rules, self.live = design, catalogue, rules, live_load_psf
         self.lines: dict[str, set[float]] = defaultdict(set)
         self.floats: dict[str, list[FloatUnder]] = defaultdict(list)
+        self.items: dict[str, set[str]] = defaultdict(set)
         self.sections = {section.mark: section for section in design.spec.sections}
         self.weights: dict[str, Weight] = {weight.section: weight for weight in design.weights}
         self._read()
@@ -217,7 +220,12 @@ class Framing:
                 round(v - size[1] / 2, 4),
                 round(v + size[1] / 2, 4),
             )
+            self.items[each.section].add(each.item)
             self.floats[each.section].append(FloatUnder(*box, size[0] * size[1] * sink))
+
+    def float_items(self, mark: str) -> tuple[str, ...]:
+        """Catalogue codes of the floats under a section."""
+        return tuple(sorted(self.items[mark]))
 
     def all(self) -> Iterator[tuple[str, Framed]]:
         for run in self.design.boards:

@@ -5,6 +5,7 @@ On the floats the load may stand anywhere. Between float centres is the bound th
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
@@ -33,15 +34,23 @@ _SPREADS = (
 
 @dataclass(frozen=True, slots=True)
 class Strength:
-    """A stick's lumber, and its values adjusted for its service."""
+    """A stick's lumber, its values adjusted for its service, and how they came about."""
 
     listed: Listed
     own: Adjusted
+    steps: tuple[Step, ...]
 
-    @classmethod
-    def of(cls, stock: Stock, service: Service) -> "Strength":
-        listed = design_values(stock.species, stock.thickness_in, stock.depth_in)
-        return cls(listed, least_adjusted(listed, (stock.thickness_in, stock.depth_in), service))
+    @property
+    def gravity(self) -> float:
+        return min(row.gravity for row in self.listed.rows)
+
+
+@lru_cache(maxsize=512)
+def strength_of(stock: Stock, service: Service) -> Strength:
+    """What a stick bears in its service. Source: NDS_VALUES, NDS_FACTORS."""
+    listed = design_values(stock.species, stock.thickness_in, stock.depth_in)
+    own = least_adjusted(listed, (stock.thickness_in, stock.depth_in), service)
+    return Strength(listed, own, lumber_steps(stock, listed, own))
 
 
 def stringer_strength(framed: Framed, *, unbraced_in: float = 0.0, duration: str = "ten years") -> Strength:
@@ -50,7 +59,7 @@ def stringer_strength(framed: Framed, *, unbraced_in: float = 0.0, duration: str
     service = Service(
         framed.stringer.treatment, repetitive=together, duration=duration, unbraced_in=round(unbraced_in, 3)
     )
-    return Strength.of(framed.stringer, service)
+    return strength_of(framed.stringer, service)
 
 
 def stringer_checks(framed: Framed, held: Sequence[Rest]) -> list[MemberCheck]:
@@ -63,11 +72,14 @@ def stringer_checks(framed: Framed, held: Sequence[Rest]) -> list[MemberCheck]:
 
 def _on_floats(framed: Framed, held: Sequence[Rest], strength: Strength) -> list[MemberCheck]:
     stock, own = framed.stringer, strength.own
-    kinds = list({(round(rest.width_in, 6), rest.under, _shares(framed, held, rest)): rest for rest in held}.values())
-    names, patterns = _patterns(framed, held, kinds)
+    shares = _shares(framed, held)
+    alike = zip(held, shares, strict=True)
+    kinds = {(round(rest.width_in, 6), rest.under, share): rest for rest, share in alike}
+    names, patterns = _patterns(framed, kinds)
+    kinds = list(kinds.values())
     beams = [_beam(framed, rest, own.e_psi) for rest in kinds]
     bent: Bent = bend(beams, patterns)
-    lumber = lumber_steps(stock, strength.listed, own)
+    lumber = strength.steps
     rows = []
     # The curve is told apart from sinking and trim: the furthest from the straight line through both ends.
     for kind, name, table, limit in (
@@ -115,7 +127,7 @@ def _beam(framed: Framed, rest: Rest, e_psi: float) -> Beam:
 
 
 def _patterns(
-    framed: Framed, held: Sequence[Rest], kinds: Sequence[Rest]
+    framed: Framed, kinds: dict[tuple[float, object, tuple[float, float]], Rest]
 ) -> tuple[list[Sentence], list[list[list[Load]]]]:
     length = framed.length_in
     heavy = sorted({0.0, length / 2, length, _widest_gap_middle(framed)}) if framed.heavy_lb > 0 else []
@@ -125,7 +137,7 @@ def _patterns(
         Sentence(standing, (Amount(framed.heavy_lb, "lb"), Amount(place, "in"), framed.ends[0])) for place in heavy
     ]
     names += [Sentence("the deck and the ramp full of people")] * (framed.landing is not None)
-    return names, [_own_patterns(framed, rest, _shares(framed, held, rest), heavy) for rest in kinds]
+    return names, [_own_patterns(framed, rest, key[2], heavy) for key, rest in kinds.items()]
 
 
 def _own_patterns(framed: Framed, rest: Rest, shares: tuple[float, float], heavy: Sequence[float]) -> list[list[Load]]:
@@ -143,26 +155,30 @@ def _own_patterns(framed: Framed, rest: Rest, shares: tuple[float, float], heavy
     return patterns
 
 
-def share_of_point(framed: Framed, held: Sequence[Rest], rest: Rest, v_in: float) -> float:
-    """How much of a point load at a place across the section one stringer and its floats take.
+def point_shares(stiff_lb_per_in: Sequence[float], across_in: Sequence[float], v_in: float) -> tuple[float, ...]:
+    """How much of a point load at a place across the section each stringer and its floats take.
 
     Headers, cross members and deck keep the section straight across, so it sinks and heels as one. Source: STATICS.
+
+    >>> point_shares((10, 10, 10), (0, 24, 48), 24), [round(share, 3) for share in point_shares((1, 1), (0, 48), 12)]
+    ((0.3333333333333333, 0.3333333333333333, 0.3333333333333333), [0.75, 0.25])
     """
+    whole = sum(stiff_lb_per_in)
+    both = list(zip(stiff_lb_per_in, across_in, strict=True))
+    middle = sum(k * v for k, v in both) / whole
+    turning = sum(k * (v - middle) ** 2 for k, v in both)
+    heel = (v_in - middle) / turning if turning > 0 else 0.0
+    return tuple(k * (1 / whole + heel * (v - middle)) for k, v in both)
+
+
+def _shares(framed: Framed, held: Sequence[Rest]) -> list[tuple[float, float]]:
+    """For each stringer, of a point right over it, and of the ramp's foot."""
     stiff = [sum(k for _, _, k in each.under) for each in held]
     across = [framed.centres_in[each.number] for each in held]
-    whole = sum(stiff)
-    middle = sum(k * v for k, v in zip(stiff, across, strict=True)) / whole
-    turning = sum(k * (v - middle) ** 2 for k, v in zip(stiff, across, strict=True))
-    at = held.index(rest)
-    heel = (v_in - middle) * (across[at] - middle) / turning if turning > 0 else 0.0
-    return stiff[at] * (1 / whole + heel)
-
-
-def _shares(framed: Framed, held: Sequence[Rest], rest: Rest) -> tuple[float, float]:
-    """Of a point right over the stringer, and of the ramp's foot."""
-    over = share_of_point(framed, held, rest, framed.centres_in[rest.number])
+    over = [point_shares(stiff, across, v)[n] for n, v in enumerate(across)]
     landing = framed.landing
-    return over, share_of_point(framed, held, rest, landing.v_in) if landing is not None else 0.0
+    landed = point_shares(stiff, across, landing.v_in) if landing is not None else (0.0,) * len(held)
+    return [(round(a, 9), round(b, 9)) for a, b in zip(over, landed, strict=True)]
 
 
 def _widest_gap_middle(framed: Framed) -> float:
@@ -221,7 +237,7 @@ def simple_rows(
     """Bending, shear and sag of a stringer as a simple beam, with the span its strength would allow."""
     kind, name = named
     stock, own = framed.stringer, strength.own
-    lumber = lumber_steps(stock, strength.listed, own)
+    lumber = strength.steps
     ei = own.e_psi * stock.inertia_in4
     span = (step("Span", simple.span_in, "in"), step("Load on it", simple.load_lb_per_in * 12, "lb_per_ft"))
     where = Sentence("people on all of it")
