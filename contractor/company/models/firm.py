@@ -4,6 +4,7 @@ from typing import Any
 from django.core.validators import MaxValueValidator, MinValueValidator, RegexValidator
 from django.db import models
 
+from contractor.company.models.flotation import FlotationChoices
 from contractor.company.querysets import CompanyQuerySet, TaxRateQuerySet
 
 PRICE_STEPS = [(0, "to the cent"), *((step, f"to the nearest {step}") for step in (1, 5, 10, 50, 100))]
@@ -78,7 +79,7 @@ def within(name: str, fields: list[str], most: Any, message: str) -> models.Chec
     return models.CheckConstraint(condition=rule, name=name, violation_error_message=message)
 
 
-class Company(models.Model):
+class Company(FlotationChoices):
     """The firm: one row. Every figure is the shop's own setting; the starting ones are marked so on the page."""
 
     name = models.CharField("name of the firm", max_length=120)
@@ -191,6 +192,25 @@ class Company(models.Model):
                 condition=models.Q(live_load_psf__gt=0, live_load_psf__lte=500),
                 name="company_live_load_is_possible",
                 violation_error_message="A live load is above 0 and at most 500 psf (24 kPa).",
+            ),
+            within("company_half_load_is_possible", ["half_load_psf"], 500, "A load runs from 0 to 500 psf (24 kPa)."),
+            within(
+                "company_insets_are_possible",
+                ["crowd_inset_in", "heavy_inset_in"],
+                120,
+                "A load stands between 0 and 10 ft (3 m) from the edge.",
+            ),
+            within("company_heavy_load_is_possible", ["heavy_load_lb"], 20000, "A load runs from 0 to 20,000 lb."),
+            within("company_hinge_step_is_possible", ["hinge_step_in"], 24, "A step runs from 0 to 2 ft (61 cm)."),
+            models.CheckConstraint(
+                condition=models.Q(tilt_limit_deg__gt=0, tilt_limit_deg__lte=45),
+                name="company_tilt_is_possible",
+                violation_error_message="A tilt is above 0 and at most 45 degrees.",
+            ),
+            models.CheckConstraint(
+                condition=models.Q(hand_lift_lb__gte=10, hand_lift_lb__lte=200),
+                name="company_hand_lift_is_possible",
+                violation_error_message="One person lifts between 10 and 200 lb (5 and 91 kg).",
             ),
         ]
 

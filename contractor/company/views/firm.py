@@ -46,6 +46,7 @@ BLOCKS = [
     Block("deposit", "Deposit", forms.DepositForm),
     Block("words", "Words on the quote", forms.WordsForm),
     Block("loads", "People and loads", forms.LoadsForm),
+    Block("flotation", "Crowds, tilt and lifting", forms.FlotationForm),
 ]
 BY_NAME = {block.name: block for block in BLOCKS}
 

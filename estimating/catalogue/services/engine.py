@@ -93,6 +93,30 @@ def firm_rules(*, on: date) -> parts.FirmRules:
         leftovers_to_stock=habits.leftovers_to_stock,
         day_hours=habits.day_hours,
         travel_mph=habits.travel_mph,
+        flotation=_flotation(company),
+    )
+
+
+def _flotation(company: Company) -> parts.FlotationRules:
+    asked = {
+        "firm": company.asks_firm,
+        "landing-float": company.asks_landing_float,
+        "reservoir-dock": company.asks_reservoir,
+        "lake-town": company.asks_lake_town,
+    }
+    return parts.FlotationRules(
+        rule_sets=tuple(name for name, chosen in asked.items() if chosen),
+        half_psf=company.half_load_psf,
+        edge_people=company.edge_people,
+        end_people=company.end_people,
+        crowd_inset_in=company.crowd_inset_in,
+        heavy_lb=company.heavy_load_lb,
+        heavy_inset_in=company.heavy_inset_in,
+        tilt_deg=company.tilt_limit_deg,
+        posted_share=company.posted_share,
+        hinge_step_in=company.hinge_step_in,
+        hand_lift_lb=company.hand_lift_lb,
+        frame_buoyancy=company.frame_buoyancy,
     )
 
 
