@@ -131,7 +131,8 @@ class CaseProof:
 
 @dataclass(frozen=True, slots=True)
 class PeopleCount:
-    """How many people before float tops or a deck edge go under. crowd: spread, edge, end or ramp.
+    """How many people before float tops or a deck edge go under. crowd: spread, section (spread
+    over one section of several), edge, end or ramp.
 
     `holds` leaves all dry, one more does what `why` says: "float tops under" or an outcome. `posted` is the firm's
     share of that next number, rounded down. Tilt and freeboard are with `holds` aboard; None if the empty dock fails.

@@ -15,6 +15,7 @@ from .hoisting import group_weights, section_lifts, trailer
 from .model import Model, model_of
 from .people import people_counts
 from .places import dead_loadings
+from .screening import Stiffness
 from .solving import Judge, Solved, load_case, loadings, rule_sets, solve, worst_of_each
 
 
@@ -26,7 +27,8 @@ def float_proof(design: Design, catalogue: Catalogue, rules: FirmRules) -> Float
     """
     model = model_of(design, catalogue, rules)
     dock = DockAfloat(model.assembly)
-    solved = solve(dock, model, loadings(model, rules))
+    stiffness = Stiffness.of(model)
+    solved = solve(dock, model, loadings(model, rules, stiffness))
     lifts = section_lifts(design, rules.flotation.hand_lift_lb)
     trailer_lb, trailer_reason = trailer(design, lifts, catalogue)
     proof = FloatProof(
@@ -34,7 +36,7 @@ def float_proof(design: Design, catalogue: Catalogue, rules: FirmRules) -> Float
         model.water.lb_per_ft3,
         rules.person_lb,
         _cases(dock, model, rules, solved),
-        people_counts(dock, model, rules, solved),
+        people_counts(dock, model, rules, solved, stiffness),
         tuple(group_weights(model, solved[0].level)),
         lifts,
         trailer_lb,

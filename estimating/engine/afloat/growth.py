@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 from math import floor
+from typing import Self
 
 import numpy as np
 
@@ -14,7 +15,7 @@ from estimating.engine.flotation.equilibrium import DockAfloat
 from estimating.engine.flotation.geometry import PointLoad
 from estimating.engine.flotation.immersion import Array
 from estimating.engine.flotation.loads import dead_weights, live_weights
-from estimating.engine.flotation.results import Outcome
+from estimating.engine.flotation.results import Equilibrium, Outcome
 from estimating.engine.proof import Turn
 
 from .model import Model
@@ -90,6 +91,12 @@ class Aboard:
     tilt_deg: float
     freeboard_in: float
 
+    @classmethod
+    def of(cls, level: Equilibrium) -> Self:
+        """As solved already."""
+        deck, top = level.least_freeboard_in or 0.0, level.least_top_clearance_in or 0.0
+        return cls(level.outcome.severity, min(deck, top), level.most_tilt_deg or 0.0, deck)
+
     @property
     def fails(self) -> bool:
         return self.severity > 0 or self.clearance_in <= 0
@@ -120,14 +127,18 @@ class Crowd:
 
     def wanted(self) -> list[int]:
         """Counts to solve next: near the guess at first, then between what holds and what does not."""
-        if not self.seen:
-            near = floor(self.guess)
-            counts = {0, round(0.85 * self.guess), near, near + 1}
-            return sorted(min(max(count, 0), self.most) for count in counts)
+        if 0 in self.seen and self.seen[0].fails:
+            return []
+        if len(self.seen) <= 1:
+            near = floor(min(self.guess, self.most))
+            counts = {round(0.85 * near), near, near + 1}
+            return sorted({min(max(count, 1), self.most) for count in counts})
         low, high = max(self.holds, 0), self.next
         if high - low <= 1:
             return [] if high in self.seen else [high]
-        if low in self.seen and high in self.seen and not self.seen[high].severity:
+        if high not in self.seen:
+            return sorted({min(self.most, low + 1 + low // 8), min(self.most, low + 1 + low // 3)})
+        if low in self.seen and not self.seen[high].severity:
             return self._near_crossing(low, high)
         inner = np.unique(np.linspace(low, high, min(AT_ONCE, high - low) + 1).astype(int))[1:]
         return [int(count) for count in inner if int(count) not in self.seen]
@@ -141,7 +152,7 @@ class Crowd:
 
 
 def count_crowds(dock: DockAfloat, model: Model, crowds: Sequence[Crowd]) -> None:
-    """Find for every crowd how many the wet dock holds, into `seen`. Raises DidNotSettle."""
+    """Find for every crowd how many the wet dock holds, into `seen`, which has nobody aboard. Raises DidNotSettle."""
     if not crowds:
         return
     dead = _dead(dock, model)
@@ -150,7 +161,7 @@ def count_crowds(dock: DockAfloat, model: Model, crowds: Sequence[Crowd]) -> Non
     for crowd, own in zip(crowds, live, strict=True):
         crowd.most = max(floor((lift - dead[:, 3].sum()) / own[:, 3].sum()), 0) + 2
     rows = _Rows(dock, np.broadcast_to(dead, live.shape), live, model.water.lb_per_in3)
-    while wanted := [(n, count) for n, crowd in enumerate(crowds) for count in dict.fromkeys(crowd.wanted())]:
+    while wanted := [(n, count) for n, crowd in enumerate(crowds) for count in crowd.wanted()]:
         for (n, count), aboard in zip(wanted, _aboard(rows, wanted), strict=True):
             crowds[n].seen[count] = aboard
 

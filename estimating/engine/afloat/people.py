@@ -1,6 +1,7 @@
-"""How many people: spread out, along one edge, at one end, on the ramp, before float tops or a deck edge go under."""
+"""How many people before float tops or a deck edge go under: spread out, on one section, at an edge, on the ramp."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from math import floor
 
@@ -10,13 +11,13 @@ from estimating.engine.parts import FirmRules
 from estimating.engine.proof import PeopleCount
 from estimating.engine.reasons import Amount, Reason, Sentence, Step
 
-from .growth import Crowd, count_crowds
-from .model import Model
+from .growth import Aboard, Crowd, count_crowds
+from .model import Deck, Model
 from .places import Edge, Loading, free_edges, spread_person
+from .screening import Stiffness
 from .solving import Solved, worst_of_each
 
 SHARE_WORDS = {"1/1": "All of it", "1/2": "Half", "2/3": "Two thirds", "3/4": "Three quarters"}
-CROWDS = ("spread", "edge", "end", "ramp")
 
 
 def posted(share: str, goes_under: int) -> int:
@@ -29,36 +30,55 @@ def posted(share: str, goes_under: int) -> int:
 
 
 def people_counts(
-    dock: DockAfloat, model: Model, rules: FirmRules, solved: Sequence[Solved]
+    dock: DockAfloat, model: Model, rules: FirmRules, solved: Sequence[Solved], stiffness: Stiffness
 ) -> tuple[PeopleCount, ...]:
     """The count of every crowd that can stand, at the place where the fewest can. Raises DidNotSettle."""
     places = dict(_places(model, rules, solved))
-    nobody = next(one for one in solved if one.loading.kind == "dead_wet")
-    crowds = {name: Crowd(person, _guess(nobody, case, person)) for name, (_, person, case) in places.items()}
+    nobody = Aboard.of(next(one.level for one in solved if one.loading.kind == "dead_wet"))
+    crowds = {
+        name: Crowd(place.person, stiffness.holds(place.person), seen={0: nobody}) for name, place in places.items()
+    }
     count_crowds(dock, model, list(crowds.values()))
-    return tuple(_said(name, places[name][0], crowd, rules) for name, crowd in crowds.items())
+    return tuple(_said(name, places[name].where, crowd, rules) for name, crowd in crowds.items())
 
 
-Placed = tuple[str, tuple[PointLoad, ...], Solved | None]
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """Where a crowd stands, and one person of it."""
+
+    where: str
+    person: tuple[PointLoad, ...]
 
 
-def _places(model: Model, rules: FirmRules, solved: Sequence[Solved]) -> Iterator[tuple[str, Placed]]:
-    """Where each crowd stands, one person of it, and a case solved there if there is one."""
+def _places(model: Model, rules: FirmRules, solved: Sequence[Solved]) -> Iterator[tuple[str, _Place]]:
     gathered = (alike[0] for alike in worst_of_each(solved))
     worst = {one.loading.kind: one for one in gathered if one.loading.rule_set == "firm"}
     person_lb, inset = rules.person_lb, rules.flotation.crowd_inset_in
-    yield "spread", ("", spread_person(model, person_lb), worst.get("spread"))
+    yield "spread", _Place("", spread_person(model, person_lb))
+    if len(model.decks) > 1:
+        deck = _least_to_spare(model)
+        yield "section", _Place(deck.mark, (deck.load(person_lb, *deck.box.middle),))
     edges = free_edges(model)
     for name in ("edge", "end"):
         case = worst.get(name)
         edge = _edge_of(edges, name, case.loading if case else None)
         if edge is not None:
-            yield name, (edge.words, (edge.deck.load(person_lb, *edge.point(inset)),), case)
+            yield name, _Place(edge.words, (edge.deck.load(person_lb, *edge.point(inset)),))
     ramp = model.design.ramp
     if ramp is not None:
         deck = model.deck(ramp.section)
         half = deck.load(person_lb / 2, ramp.dock_x_in, ramp.dock_y_in)
-        yield "ramp", (ramp.section, (half,), worst.get("ramp"))
+        yield "ramp", _Place(ramp.section, (half,))
+
+
+def _least_to_spare(model: Model) -> Deck:
+    """The section whose own floats have the least lift left over its own weight."""
+    lift = dict.fromkeys((deck.mark for deck in model.decks), 0.0)
+    for placed in model.design.floats:
+        lift[placed.section] += placed.net_lift_lb
+    for item in model.items:
+        lift[item.section] -= item.wet_lb if item.what != "float" else 0.0
+    return min(model.decks, key=lambda deck: lift[deck.mark])
 
 
 def _edge_of(edges: Sequence[Edge], name: str, loading: Loading | None) -> Edge | None:
@@ -66,15 +86,6 @@ def _edge_of(edges: Sequence[Edge], name: str, loading: Loading | None) -> Edge 
     if loading is None:
         return min(alike, key=lambda edge: edge.deck.area_sqft, default=None)
     return next(edge for edge in alike if edge.words == loading.where)
-
-
-def _guess(nobody: Solved, case: Solved | None, person: tuple[PointLoad, ...]) -> float:
-    """A straight line through nobody aboard and the solved case, to where a float top reaches the water."""
-    if case is None or not case.level.bodies or not nobody.level.bodies:
-        return 4.0
-    dry, loaded = nobody.level.least_top_clearance_in or 0.0, case.level.least_top_clearance_in or 0.0
-    people = case.loading.live_lb / sum(load.weight_lb for load in person)
-    return people * dry / (dry - loaded) if dry > loaded > -dry else 0.7 * people
 
 
 def _said(name: str, where: str, crowd: Crowd, rules: FirmRules) -> PeopleCount:

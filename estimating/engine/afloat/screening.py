@@ -4,12 +4,12 @@ Small leans, every float in the water and none of them under: good for telling p
 places picked are solved exactly afterwards.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from estimating.engine.flotation.geometry import PointLoad
+from estimating.engine.flotation.geometry import FloatBody, PointLoad
 from estimating.engine.flotation.immersion import Array
 
 from .model import Model
@@ -25,8 +25,9 @@ class Stiffness:
     inverse: Array
     middles: Array
     rest: Array
-    corners: Array
-    corner_body: Array
+    points: Array
+    point_body: Array
+    corners: int
 
     @classmethod
     def of(cls, model: Model) -> "Stiffness":
@@ -64,24 +65,46 @@ class Stiffness:
                 matrix[row, 3 * body : 3 * body + 3] = arm
                 matrix[3 * body : 3 * body + 3, row] = arm
         inverse = np.linalg.inv(matrix)
-        decks = [corner for deck in model.decks for corner in deck.corners]
-        owner = np.repeat([deck.body for deck in model.decks], 4)
+        decks = [(corner, deck.body) for deck in model.decks for corner in deck.corners]
+        tops = [(top, b) for b, body in enumerate(bodies) for f in body.floats if not f.frame_part for top in _tops(f)]
+        points, owner = zip(*decks, *tops, strict=True)
         padded = np.concatenate([force, np.zeros(len(links))])
-        return cls(inverse, middles, inverse @ padded, np.array(decks), owner)
+        return cls(inverse, middles, inverse @ padded, np.array(points), np.array(owner), len(decks))
 
-    def states(self, loads: Sequence[Sequence[PointLoad]]) -> tuple[Array, Array]:
-        """About the least freeboard of any deck corner, and the most slope of any body, under each loading."""
+    def holds(self, person: Sequence[PointLoad]) -> float:
+        """About how many such persons bring the first float top corner, or deck corner, down to the water."""
+        rest = self._heights_in(self.rest[:, None])[:, 0] + self.points[:, 2]
+        drop = -self._heights_in(self._moved([person]))[:, 0]
+        sinking = drop > SLACK
+        return float((rest[sinking] / drop[sinking]).min(initial=np.inf)) if sinking.any() else 0.0
+
+    def _moved(self, loads: Sequence[Sequence[PointLoad]]) -> Array:
+        """How the heights and slopes of the bodies change under each loading."""
         forces = np.zeros((len(self.rest), len(loads)))
         for column, each in enumerate(loads):
             for load in each:
                 x, y = load.x_in - self.middles[load.body, 0], load.y_in - self.middles[load.body, 1]
                 forces[3 * load.body : 3 * load.body + 3, column] -= load.weight_lb * np.array([1.0, x, y])
-        state = self.rest[:, None] + self.inverse @ forces
-        at = 3 * self.corner_body
-        arms = self.corners[:, :2] - self.middles[self.corner_body]
-        heights = state[at] + arms[:, :1] * state[at + 1] + arms[:, 1:] * state[at + 2] + self.corners[:, 2:]
+        return self.inverse @ forces
+
+    def _heights_in(self, state: Array, count: int | None = None) -> Array:
+        """How far each body's plane lies up at the points, or at the first so many of them."""
+        owner = self.point_body[:count]
+        arms = self.points[:count, :2] - self.middles[owner]
+        return state[3 * owner] + arms[:, :1] * state[3 * owner + 1] + arms[:, 1:] * state[3 * owner + 2]
+
+    def states(self, loads: Sequence[Sequence[PointLoad]]) -> tuple[Array, Array]:
+        """About the least freeboard of any deck corner, and the most slope of any body, under each loading."""
+        state = self.rest[:, None] + self._moved(loads)
+        heights = self._heights_in(state, self.corners) + self.points[: self.corners, 2:]
         slopes = state[: 3 * len(self.middles)].reshape(len(self.middles), 3, -1)[:, 1:]
         return heights.min(0), np.hypot(slopes[:, 0], slopes[:, 1]).max(0)
+
+
+def _tops(f: FloatBody) -> Iterator[tuple[float, float, float]]:
+    for x in (-f.length_in / 2, f.length_in / 2):
+        for y in (-f.width_in / 2, f.width_in / 2):
+            yield f.x_in + x, f.y_in + y, f.bottom_in + f.height_in
 
 
 def worst_places(stiffness: Stiffness, loadings: Sequence[Loading]) -> tuple[Loading, ...]:

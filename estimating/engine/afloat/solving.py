@@ -48,7 +48,7 @@ def rule_sets(rules: FlotationRules) -> tuple[RuleSet, ...]:
     return tuple(own if name == own.id else RULE_SETS[name] for name in rules.rule_sets)
 
 
-def loadings(model: Model, rules: FirmRules) -> tuple[Loading, ...]:
+def loadings(model: Model, rules: FirmRules, stiffness: Stiffness) -> tuple[Loading, ...]:
     """Every load case, each at its worst places: dead first, then the firm's own, then those of chosen authorities."""
     asked, psf = rules.flotation, model.design.spec.live_load_psf or 0.0
     edges = free_edges(model)
@@ -61,7 +61,7 @@ def loadings(model: Model, rules: FirmRules) -> tuple[Loading, ...]:
     ]
     for one in authority_loadings(model, rules, edges):
         (single if one.kind == "spread" else many).append(one)
-    picked = worst_places(Stiffness.of(model), many) if many else ()
+    picked = worst_places(stiffness, many) if many else ()
     order = list(KINDS)
     sets = {name: place for place, name in enumerate(("firm", *rules.flotation.rule_sets))}
     return tuple(sorted((*single, *picked), key=lambda one: (sets[one.rule_set], order.index(one.kind))))

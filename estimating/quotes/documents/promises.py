@@ -50,15 +50,22 @@ def _certificate(worked: WorkedQuote) -> str:
     return f"{said}, which holds until {day_said(until)}" if until else said
 
 
+PLACES = {"section": "on any one section", "edge": "along one edge", "end": "at one end", "ramp": "on the ramp"}
+
+
 def people_words(worked: WorkedQuote) -> str:
-    """How many people, spread out; the posted figure is two thirds of what puts float tops under, rounded down."""
-    posted = [level.awash_people * 2 // 3 for level in worked.estimate.design.level]
-    if min(posted) < 1:
+    """How many people to post, spread out and crowded, by the firm's share of what puts float tops under."""
+    proof = worked.estimate.afloat
+    spread = proof.crowd("spread") if proof else None
+    if spread is None or spread.posted < 1:
         return "The floats carry the dock, and nobody on it. Do not step on it before more floats are under it."
-    weight = speak(Amount(worked.rules.person_lb, "lb"))
-    together = f"Up to {sum(posted)} adults of {weight} at once, spread out"
-    each = f", and not more than {min(posted)} on any one section" if len(posted) > 1 else ""
+    each = f"{'adult' if spread.posted == 1 else 'adults'} of {speak(Amount(proof.person_lb, 'lb'))}"
+    fewer = [count for count in proof.people if count is not spread and count.posted < spread.posted]
+    some = [f"{count.posted} {PLACES[count.crowd]}" for count in fewer if count.posted]
+    none = [PLACES[count.crowd] for count in fewer if not count.posted]
+    limits = f", and not more than {listed(some, 'or')}" if some else ""
+    nobody = f" Nobody may stand {listed(none, 'or')}." if none else ""
     return (
-        f"{together}{each}. A crowd at one edge can tip a floating dock: keep people apart, "
-        "and children in life jackets."
+        f"Up to {spread.posted} {each} at once, spread out{limits}.{nobody} "
+        "A crowd at one edge can tip a floating dock: keep people apart, and children in life jackets."
     )

@@ -53,12 +53,12 @@ def count(number: int, one: str, many: str | None = None) -> str:
     return f"{number_word(number)} {one if number == 1 else many or one + 's'}"
 
 
-def listed(words: list[str]) -> str:
+def listed(words: list[str], last: str = "and") -> str:
     """
-    >>> listed(["dock", "ramp", "ladder"])
-    'dock, ramp and ladder'
+    >>> listed(["dock", "ramp", "ladder"]), listed(["dock", "ramp"], "or")
+    ('dock, ramp and ladder', 'dock or ramp')
     """
-    return " and ".join(part for part in (", ".join(words[:-1]), words[-1]) if part) if words else ""
+    return f" {last} ".join(part for part in (", ".join(words[:-1]), words[-1]) if part) if words else ""
 
 
 def size_name(item: FloatItem) -> str:
