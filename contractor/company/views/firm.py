@@ -14,6 +14,7 @@ from contractor.company import forms, services
 from contractor.company.access import office_only, signed_in
 from contractor.company.documents import deposit_limit_said
 from contractor.company.fields import field_to_echo
+from contractor.company.flotation_form import FlotationForm
 from contractor.company.models import Company, PaymentStep, TaxRate
 from contractor.company.once import use_key
 from contractor.company.versions import ChangedMeanwhile, settled
@@ -46,7 +47,7 @@ BLOCKS = [
     Block("deposit", "Deposit", forms.DepositForm),
     Block("words", "Words on the quote", forms.WordsForm),
     Block("loads", "People and loads", forms.LoadsForm),
-    Block("flotation", "Crowds, tilt and lifting", forms.FlotationForm),
+    Block("flotation", "Crowds, tilt and lifting", FlotationForm),
 ]
 BY_NAME = {block.name: block for block in BLOCKS}
 
