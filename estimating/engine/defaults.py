@@ -7,7 +7,9 @@ from .limits import Inspector
 from .outline import Box, box_of
 from .parts import Catalogue, FloatItem, Lumber, StandingChoices
 from .reasons import Amount
-from .spec import Anchor, Decking, DockSpec, Flotation, Framing, Section
+from .spec import Anchor, Decking, DockSpec, FloatPlace, Flotation, Framing, Section
+
+FRESH_LB_PER_CUFT = 62.4
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,9 +63,29 @@ def _pick(index: int, section: Section, catalogue: Catalogue, inspector: Inspect
         return None
     members = sticks[framing.stringer], sticks[framing.header], sticks[framing.cross_member]
     filled = _fill(section, framing, board, float_code, catalogue.standing)
-    placed_items = tuple(catalogue.floats[spot.item] for spot in filled.flotation.placed)
+    placed_items = tuple(float_as_placed(spot, catalogue.floats[spot.item]) for spot in filled.flotation.placed)
     float_item = catalogue.floats[float_code]
     return Picked(index, filled, box_of(section), *members, board, float_item, placed_items)
+
+
+def float_as_placed(spot: FloatPlace, item: FloatItem) -> FloatItem:
+    """The float of this item with the sizes, weight and lift the spec gives it in its place.
+
+    With an own size or weight and no lift it lifts its volume of fresh water less its weight. Source: ARCHIMEDES.
+
+    >>> from estimating.engine.parts import FloatItem
+    >>> usual = FloatItem("usual", "Usual", 48, 24, 16, 46, 600, True, "", None, None)
+    >>> round(float_as_placed(FloatPlace(24, 12, length_in=36, weight_lb=40), usual).net_lift_lb, 1)
+    459.2
+    """
+    given = {name: getattr(spot, name) for name in ("length_in", "width_in", "height_in", "weight_lb")}
+    own = {name: value for name, value in given.items() if value is not None}
+    if spot.lift_lb is None and not own:
+        return item
+    placed = replace(item, **own, lift_is_net=True)
+    volume_cuft = placed.length_in * placed.width_in * placed.height_in / 1728
+    derived = volume_cuft * FRESH_LB_PER_CUFT - placed.weight_lb
+    return replace(placed, rated_lift_lb=derived if spot.lift_lb is None else spot.lift_lb)
 
 
 def _codes(section: Section, standing: StandingChoices) -> tuple[Framing, str, str]:

@@ -68,6 +68,10 @@ def _check_section(path: str, section: Section, inspector: Inspector) -> None:
 def _check_float_place(path: str, spot: FloatPlace, whose: str, inspector: Inspector) -> None:
     inspector.measure(f"{path}.u_in", spot.u_in, limits.POSITION, whose)
     inspector.measure(f"{path}.v_in", spot.v_in, limits.POSITION, whose)
+    for name in ("length_in", "width_in", "height_in"):
+        inspector.measure_if_given(f"{path}.{name}", getattr(spot, name), limits.FLOAT_SIZE, whose)
+    inspector.measure_if_given(f"{path}.weight_lb", spot.weight_lb, limits.FLOAT_WEIGHT, whose)
+    inspector.measure_if_given(f"{path}.lift_lb", spot.lift_lb, limits.FLOAT_LIFT, whose)
 
 
 def _check_joints(spec: DockSpec, marks: tuple[str, ...], inspector: Inspector) -> None:

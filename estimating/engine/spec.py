@@ -28,12 +28,21 @@ class Decking:
 
 @dataclass(frozen=True, slots=True)
 class FloatPlace:
-    """A float put by hand: centre in the section's own axes; `turned` lays its length across the section."""
+    """A float put by hand: centre in the section's own axes; `turned` lays its length across the section.
+
+    Sizes, own weight and net lift (fresh water) are the item's unless given here; then it still is priced as the item.
+    With a size or weight of its own and no lift, it lifts the water it pushes aside less its weight.
+    """
 
     u_in: float
     v_in: float
     turned: bool = False
     item: str | None = None
+    length_in: float | None = None
+    width_in: float | None = None
+    height_in: float | None = None
+    weight_lb: float | None = None
+    lift_lb: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
