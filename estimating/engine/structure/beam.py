@@ -7,6 +7,7 @@ would leave the water is not noticed here.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
@@ -66,8 +67,8 @@ class Bent:
     def __init__(self, grid: "_Grid", loads: "_Loads", moved: Array) -> None:
         self.x_in, self.loads, self._moved = grid.x_in, loads, moved
         dofs = grid.dofs
-        forces = grid.stiffness @ moved[:, :, dofs, None]
-        ends = forces[..., 0] * loads.ei[:, None, None, None] - loads.spread[..., None] * grid.fixed
+        forces = np.einsum("eij,bpej->bpei", grid.stiffness, moved[:, :, dofs])
+        ends = forces * loads.ei[:, None, None, None] - loads.spread[..., None] * grid.fixed
         self._ends = ends * _SIGNS
         self._length = grid.length
 
@@ -157,11 +158,18 @@ class _Grid:
         self.stiffness = (terms[_TERM] * _SIGN[..., None] * (12 / self.length**3)).transpose(2, 0, 1)
         self.fixed = np.array([half, square / 3, half, -square / 3]).T
         size = 2 * len(x_in)
-        self.assembled = np.zeros((size, size))
-        np.add.at(self.assembled, (self.dofs[:, :, None], self.dofs[:, None, :]), self.stiffness)
+        flat = np.bincount(_places(size), self.stiffness.ravel(), size * size)
+        self.assembled = flat.reshape(size, size)
 
     def node(self, places: Sequence[float]) -> NDArray[np.intp]:
         return np.searchsorted(self.x_in, np.asarray(places, dtype=float) - 2 * SLIM_IN)
+
+
+@lru_cache(maxsize=128)
+def _places(size: int) -> NDArray[np.intp]:
+    """Where the terms of the elements' stiffness go in the whole beam's, row after row."""
+    dofs = np.arange(0, size - 2, 2)[:, None] + np.arange(4)
+    return (dofs[:, :, None] * size + dofs[:, None, :]).ravel()
 
 
 _TERM = np.array([[0, 1, 0, 1], [1, 2, 1, 3], [0, 1, 0, 1], [1, 3, 1, 2]])
@@ -249,10 +257,7 @@ def _springs(grid: _Grid, beams: Sequence[Beam]) -> tuple[Array, list[tuple[int,
 
 
 def _solve(stiffness: Array, force: Array) -> Array:
-    scale = 1 / np.sqrt(np.diagonal(stiffness, axis1=1, axis2=2))
-    scaled = stiffness * scale[:, :, None] * scale[:, None, :]
     try:
-        found = np.linalg.solve(scaled, (force * scale[:, None, :]).transpose(0, 2, 1)).transpose(0, 2, 1)
+        return np.linalg.solve(stiffness, force.transpose(0, 2, 1)).transpose(0, 2, 1)
     except np.linalg.LinAlgError:
         raise Unsupported("nothing holds the beam") from None
-    return found * scale[:, None, :]

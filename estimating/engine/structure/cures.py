@@ -2,7 +2,6 @@
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from math import ceil
 
 from estimating.engine.frame_result import LiftSpan, MemberCheck
@@ -142,7 +141,7 @@ def _deeper(framed: Framed, shop: Sequence[Lumber]) -> Iterator[tuple[str, tuple
         and any(stick.length_in + item.trusted_over_in >= framed.length_in for stick in item.sticks)
     ]
     for item in sorted(choices, key=lambda item: item.width_in):
-        used = worst_use(replace(framed, stringer=stock_of(item)))
+        used = worst_use(framed.with_stock(stock_of(item)))
         if used <= 1:
             yield "Stringers of {0} bring it to {1}", (item.name, Amount(round(used * 100), "percent"))
             return

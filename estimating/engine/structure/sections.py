@@ -26,6 +26,7 @@ class Stock:
     depth_in: float
     species: str
     treatment: str
+    wet_lb_per_ft: float = 0.0
 
     @property
     def area_sqin(self) -> float:
@@ -41,7 +42,14 @@ class Stock:
 
 
 def stock_of(lumber: Lumber) -> Stock:
-    return Stock(lumber.nominal, lumber.thickness_in, lumber.width_in, lumber.species, lumber.treatment)
+    return Stock(
+        lumber.nominal,
+        lumber.thickness_in,
+        lumber.width_in,
+        lumber.species,
+        lumber.treatment,
+        lumber.wet_lb_per_ft,
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,10 +116,19 @@ class Framed:
         return max(there - here for here, there in pairwise(self.lines_in))
 
     def with_stringers(self, count: int) -> "Framed":
-        """The same section with its stringers counted anew, evenly spaced."""
+        """The same section with its stringers counted anew, evenly spaced; their weight is with it."""
         centres = stringer_centres(width_in=self.width_in, thickness_in=self.stringer.thickness_in, count=count)
         spacing = self.board_spacing_in if self.along else centres[1] - centres[0]
-        return replace(self, centres_in=tuple(centres), board_spacing_in=spacing)
+        dead = self.dead_psf + self._psf((count - len(self.centres_in)) * self.stringer.wet_lb_per_ft)
+        return replace(self, centres_in=tuple(centres), board_spacing_in=spacing, dead_psf=dead)
+
+    def with_stock(self, stringer: Stock) -> "Framed":
+        """The same section with its stringers of other lumber; its other members stay."""
+        heavier = stringer.wet_lb_per_ft - self.stringer.wet_lb_per_ft
+        return replace(self, stringer=stringer, dead_psf=self.dead_psf + self._psf(heavier * len(self.centres_in)))
+
+    def _psf(self, lb_per_ft: float) -> float:
+        return lb_per_ft / (self.width_in / 12)
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,8 +184,10 @@ def idle(framed: Framed, held: Sequence[Rest]) -> tuple[int, ...]:
 
 def carried_width_in(framed: Framed, number: int) -> float:
     """The width of deck one stringer carries by itself, halfway to its neighbours, inches. Source: GEOMETRY."""
-    start, end = _edges(framed, range(len(framed.centres_in)))[number]
-    return end - start
+    centres, over = framed.centres_in, 0.0 if framed.along else framed.overhang_in
+    start = (centres[number - 1] + centres[number]) / 2 if number else -over
+    last = number == len(centres) - 1
+    return (framed.width_in + over if last else (centres[number] + centres[number + 1]) / 2) - start
 
 
 def _touching(framed: Framed, number: int) -> Sequence[int]:
