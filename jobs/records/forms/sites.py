@@ -103,7 +103,7 @@ class LimitFields(forms.Form):
 
 
 class SiteForm(LimitFields, FirmModelForm):
-    miles_from_yard = _miles("Miles from the yard, one way")
+    miles_from_yard = _miles("From the yard, one way")
     frontage_in = _length("Frontage", above_zero=True)
     setback_left_in = _length("To the left line")
     setback_right_in = _length("To the right line")
@@ -134,7 +134,6 @@ class SiteForm(LimitFields, FirmModelForm):
             "gate_code": "Never printed on a paper for the customer",
             "access_notes": "Road, where a trailer can turn, where to unload",
             "existing_dock": "What is there now, and whether it stays",
-            "intake_notes": "Water intakes, cables, septic, wells",
             "ice_out_usual": "Like mid April",
             "ice_in_usual": "Like 10 December",
         }
