@@ -10,7 +10,7 @@ from estimating.engine.reasons import Amount, Finding, Sentence
 
 from .decks import idle_checks
 from .sections import Framed, rests, stock_of
-from .stringers import stringer_checks
+from .stringers import bend_on_floats, stringer_checks
 from .values import is_wood
 
 MOST_MORE = 4
@@ -114,7 +114,8 @@ def stringer_cure(framed: Framed, shop: Sequence[Lumber]) -> Sentence:
 def worst_use(framed: Framed) -> float:
     """The greatest share of any limit that the stringers use."""
     held = rests(framed)
-    return max((row.utilisation for row in (*stringer_checks(framed, held), *idle_checks(framed, held))), default=0.0)
+    rows = (*stringer_checks(framed, held, bend_on_floats([(framed, held)])[0]), *idle_checks(framed, held))
+    return max((row.utilisation for row in rows), default=0.0)
 
 
 def _more_stringers(framed: Framed) -> Iterator[tuple[str, tuple[Amount | str, ...]]]:

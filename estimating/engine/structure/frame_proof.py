@@ -4,7 +4,7 @@ Like sections are worked out once. Preliminary: a check for a competent builder,
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from estimating.engine.frame_result import FrameProof, LiftSpan, MemberCheck
@@ -16,8 +16,8 @@ from .cures import joint_finding, lift_finding, section_findings
 from .decks import board_checks, cross_checks, idle_checks
 from .joining import Bolted, Side, bolted, end_checks, joint_check, lag_check, ramp_check
 from .lifting import lift_span
-from .sections import Framed, Framing, rests
-from .stringers import stringer_checks
+from .sections import Framed, Framing, Rest, rests
+from .stringers import bend_on_floats, stringer_checks
 from .values import design_values
 
 _BETWEEN = ("hinged_joint", "rigid_joint")
@@ -45,10 +45,19 @@ class _Fixed:
 
 
 @dataclass(frozen=True, slots=True)
+class _Key:
+    """What makes sections alike."""
+
+    framed: Framed
+    fixed: _Fixed
+    bare_lb: float
+    whole_lb: float
+
+
+@dataclass(frozen=True, slots=True)
 class _Like:
     """What like sections share."""
 
-    framed: Framed
     checks: tuple[MemberCheck, ...]
     lifts: tuple[LiftSpan, ...]
 
@@ -60,34 +69,40 @@ class _Proof:
         self.framed = dict(self.framing.all())
         self.fields = {section.mark: f"sections[{n}].framing" for n, section in enumerate(design.spec.sections)}
         self.joints = _first_joints(design.joints)
-        self.likes: dict[tuple[object, ...], _Like] = {}
-        self.marks: dict[tuple[object, ...], list[str]] = defaultdict(list)
+        self.likes: dict[_Key, _Like] = {}
+        self.marks: dict[_Key, list[str]] = defaultdict(list)
 
     def proof(self) -> FrameProof:
+        keys = {mark: self._key(mark, framed) for mark, framed in self.framed.items()}
+        for mark, key in keys.items():
+            self.marks[key].append(mark)
+        self._work_out(list(self.marks))
         checks: list[MemberCheck] = []
         lifts: list[LiftSpan] = []
-        for mark, framed in self.framed.items():
-            like = self._like(mark, framed)
+        for mark, key in keys.items():
+            like = self.likes[key]
             checks += [replace(check, section=mark) for check in like.checks]
             lifts += [replace(lift, section=mark) for lift in like.lifts]
         between = list(self._between())
         findings = (*self._findings(), *_joint_findings(between), *self._unproved())
         return FrameProof(self.live, (*checks, *between), tuple(lifts), findings)
 
-    def _like(self, mark: str, framed: Framed) -> _Like:
-        fixed, weight = self._fixed(mark), self.framing.weights[mark]
+    def _key(self, mark: str, framed: Framed) -> _Key:
+        weight = self.framing.weights[mark]
         bare = weight.frame_wet_lb + weight.hardware_lb
         whole = bare + weight.deck_wet_lb + weight.accessories_lb + weight.floats_lb
-        key = (framed, fixed, bare, whole)
-        if key not in self.likes:
-            lifts = (lift_span(framed, "bare", bare), lift_span(framed, "whole", whole)) if bare else ()
-            self.likes[key] = _Like(framed, tuple(self._checks(framed, fixed)), lifts)
-        self.marks[key].append(mark)
-        return self.likes[key]
+        return _Key(framed, self._fixed(mark), bare, whole)
 
-    def _checks(self, framed: Framed, fixed: _Fixed) -> Iterator[MemberCheck]:
-        held = rests(framed)
-        yield from stringer_checks(framed, held)
+    def _work_out(self, keys: Sequence[_Key]) -> None:
+        held = [rests(key.framed) for key in keys]
+        bent = bend_on_floats([(key.framed, own) for key, own in zip(keys, held, strict=True)])
+        for key, own, curves in zip(keys, held, bent, strict=True):
+            states = ("bare", key.bare_lb), ("whole", key.whole_lb)
+            lifts = tuple(lift_span(key.framed, state, pounds) for state, pounds in states if pounds > 0)
+            checks = (*stringer_checks(key.framed, own, curves), *self._checks(key.framed, key.fixed, own))
+            self.likes[key] = _Like(checks, lifts)
+
+    def _checks(self, framed: Framed, fixed: _Fixed, held: Sequence[Rest]) -> Iterator[MemberCheck]:
         yield from idle_checks(framed, held)
         yield from board_checks(framed)
         yield from cross_checks(framed, fixed.screws)
@@ -130,7 +145,7 @@ class _Proof:
         shop = tuple(self.catalogue.lumber.values())
         for key, like in self.likes.items():
             marks, field = self.marks[key], self.fields[self.marks[key][0]]
-            yield from section_findings(marks, like.framed, like.checks, shop, field)
+            yield from section_findings(marks, key.framed, like.checks, shop, field)
             for lift in like.lifts:
                 found = lift_finding(marks, lift, field)
                 if found is not None:

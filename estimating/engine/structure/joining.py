@@ -6,6 +6,7 @@ rule takes one, else wood on wood. Backers are not counted on; the plates' own s
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from math import ceil
 
 from estimating.engine.frame_result import MemberCheck
@@ -19,7 +20,7 @@ from .factors import Service
 from .fasteners import WET_CONNECTION, Lag, bolt_shear_lb, lag_withdrawal_lb, plate_bolt_lb, size_in_name
 from .lifting import JOLT
 from .rows import Asked, check_row, step
-from .sections import Framed, Rest, carried_width_in
+from .sections import Framed, Rest, Stock, carried_width_in
 from .stringers import strength_of
 
 USUAL_BOLT_IN = 0.5
@@ -52,9 +53,14 @@ def bolted(joint: JointPoint, catalogue: Catalogue, *, through: bool = False) ->
     return Bolted(size[0] if size else USUAL_BOLT_IN, size is not None, carrying, plated)
 
 
-def gravity_of(framed: Framed) -> float:
+@lru_cache(maxsize=256)
+def lesser_gravity(stringer: Stock, header: Stock) -> float:
     """The lesser specific gravity of stringers and headers."""
-    return min(strength_of(stock, Service()).gravity for stock in (framed.stringer, framed.header))
+    return min(strength_of(stock, Service()).gravity for stock in (stringer, header))
+
+
+def gravity_of(framed: Framed) -> float:
+    return lesser_gravity(framed.stringer, framed.header)
 
 
 def bolt_row(

@@ -58,9 +58,9 @@ def check_row(asked: Asked, rule: str, source: str, steps: Sequence[Step]) -> Me
     value, limit = amount(asked.value, asked.unit), amount(asked.limit, asked.unit)
     ledger = (
         *steps,
-        Step(Sentence("Asked of it"), value),
-        Step(Sentence("Allowed"), limit),
-        Step(Sentence("Used"), Amount(round(utilisation * 100), "percent"), total=True),
+        Step(_ASKED, value),
+        Step(_ALLOWED, limit),
+        Step(_USED, Amount(round(utilisation * 100), "percent"), total=True),
     )
     return MemberCheck(
         "",
@@ -73,6 +73,9 @@ def check_row(asked: Asked, rule: str, source: str, steps: Sequence[Step]) -> Me
         level_of(utilisation, soft=asked.soft),
         Reason(Sentence(rule), source, ledger),
     )
+
+
+_ASKED, _ALLOWED, _USED = Sentence("Asked of it"), Sentence("Allowed"), Sentence("Used")
 
 
 def amount(value: float, unit: str) -> Amount:

@@ -215,7 +215,7 @@ class Framing:
 
     def __init__(self, design: Design, catalogue: Catalogue, rules: FirmRules, live_load_psf: float) -> None:
         self.design, self.catalogue, self.rules, self.live = design, catalogue, rules, live_load_psf
-        self.lines: dict[str, set[float]] = defaultdict(set)
+        self.lines: dict[str, set[tuple[float, float]]] = defaultdict(set)
         self.floats: dict[str, list[FloatUnder]] = defaultdict(list)
         self.items: dict[str, set[str]] = defaultdict(set)
         self.sections = {section.mark: section for section in design.spec.sections}
@@ -223,11 +223,11 @@ class Framing:
         self._read()
 
     def _read(self) -> None:
+        turned = {mark: section.turned for mark, section in self.sections.items()}
         for piece in self.design.pieces:
-            section = self.sections.get(piece.section)
-            if section is not None and piece.role in ("header", "cross member"):
-                middle = (piece.x0_in + piece.x1_in) / 2, (piece.y0_in + piece.y1_in) / 2
-                self.lines[piece.section].add(round(own_axes(section, *middle)[0], 4))
+            if piece.role in ("header", "cross member") and piece.section in turned:
+                ends = (piece.y0_in, piece.y1_in) if turned[piece.section] else (piece.x0_in, piece.x1_in)
+                self.lines[piece.section].add(ends)
         sink = self.rules.density_lb_per_cuft[self.design.spec.place.water.kind] / 1728
         for each in self.design.floats:
             section = self.sections[each.section]
@@ -267,7 +267,7 @@ class Framing:
             stock_of(lumber[framing.cross_member]),
             stock_of(board),
             tuple(centres),
-            tuple(sorted(self.lines[section.mark])),
+            self._lines_in(section),
             tuple(self.floats[section.mark]),
             section.decking.direction == "along",
             board_spacing_in,
@@ -279,6 +279,10 @@ class Framing:
             self._landing(section),
             ("right end", "left end") if section.turned else ("shore end", "lake end"),
         )
+
+    def _lines_in(self, section: Section) -> tuple[float, ...]:
+        start = section.y_in if section.turned else section.x_in
+        return tuple(sorted({round((here + there) / 2 - start, 4) for here, there in self.lines[section.mark]}))
 
     def _landing(self, section: Section) -> Landing | None:
         ramp = self.design.ramp

@@ -3,17 +3,16 @@
 On the floats the load may stand anywhere. Between float centres is the bound that forgets how long a float is.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
-
-import numpy as np
+from math import sqrt
 
 from estimating.engine.frame_result import MemberCheck
 from estimating.engine.reasons import Amount, Sentence, Step
 
-from .beam import Beam, Bent, Load, Point, Spread, Spring, bend
+from .beam import Array, Beam, Load, Point, Spread, Spring, bend
 from .factors import Adjusted, Service, least_adjusted, repetitive_factor
 from .rows import Asked, check_row, lumber_steps, step
 from .sections import Framed, Rest, Stock
@@ -21,7 +20,7 @@ from .spans import span_by_deflection_in
 from .values import Listed, design_values
 
 # Three Gauss points stand for the even push of a float's bed of springs, exactly to the fifth degree.
-_GAUSS = ((-np.sqrt(0.6), 5 / 18), (0.0, 8 / 18), (np.sqrt(0.6), 5 / 18))
+_GAUSS = ((-sqrt(0.6), 5 / 18), (0.0, 8 / 18), (sqrt(0.6), 5 / 18))
 LIVE_RATIO, CURVE_RATIO = 360.0, 180.0
 _SPREADS = (
     ("people on all of it", ((0.0, 1.0),)),
@@ -62,38 +61,90 @@ def stringer_strength(framed: Framed, *, unbraced_in: float = 0.0, duration: str
     return strength_of(framed.stringer, service)
 
 
-def stringer_checks(framed: Framed, held: Sequence[Rest]) -> list[MemberCheck]:
+@dataclass(frozen=True, slots=True)
+class OnFloats:
+    """The stringers of one section bent on their floats: unlike ones by row, loads by column."""
+
+    stringers: tuple[Rest, ...]
+    names: tuple[Sentence, ...]
+    moment_lb_in: Array
+    shear_lb: Array
+    curve_in: Array
+
+
+def bend_on_floats(sections: Sequence[tuple[Framed, Sequence[Rest]]]) -> list[OnFloats | None]:
+    """Sections in the order given, those whose floats lie alike solved together; None for one without floats."""
+    jobs = [_Job.of(framed, held) if held else None for framed, held in sections]
+    together: dict[tuple[object, ...], list[int]] = {}
+    for at, job in enumerate(jobs):
+        if job is not None:
+            together.setdefault(job.places, []).append(at)
+    found: list[OnFloats | None] = [None] * len(jobs)
+    for numbers in together.values():
+        group = [jobs[at] for at in numbers]
+        for at, bent in zip(numbers, _bend_alike(group), strict=True):
+            found[at] = bent
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class _Job:
+    stringers: tuple[Rest, ...]
+    names: tuple[Sentence, ...]
+    beams: tuple[Beam, ...]
+    patterns: list[list[list[Load]]]
+
+    @classmethod
+    def of(cls, framed: Framed, held: Sequence[Rest]) -> "_Job":
+        alike = zip(held, _shares(framed, held), strict=True)
+        kinds = {(round(rest.width_in, 6), rest.under, share): rest for rest, share in alike}
+        names, patterns = _patterns(framed, kinds)
+        e_psi = stringer_strength(framed).own.e_psi
+        beams = tuple(_beam(framed, rest, e_psi) for rest in kinds.values())
+        return cls(tuple(kinds.values()), tuple(names), beams, patterns)
+
+    @property
+    def places(self) -> tuple[object, ...]:
+        return self.beams[0].length_in, *(spring.x_in for beam in self.beams for spring in beam.springs)
+
+
+def _bend_alike(group: Sequence[_Job]) -> Iterator[OnFloats]:
+    # Every beam needs as many patterns: the shorter lists say their last one again.
+    most = max(len(job.names) for job in group)
+    padded = [own + own[-1:] * (most - len(own)) for job in group for own in job.patterns]
+    bent = bend([beam for job in group for beam in job.beams], padded)
+    moment, shear, curve = bent.most_moment_lb_in, bent.most_shear_lb, bent.most_bend_in
+    row = 0
+    for job in group:
+        own = slice(row, row + len(job.beams)), slice(0, len(job.names))
+        row += len(job.beams)
+        yield OnFloats(job.stringers, job.names, moment[own], shear[own], curve[own])
+
+
+def stringer_checks(framed: Framed, held: Sequence[Rest], bent: OnFloats | None) -> list[MemberCheck]:
     """Bending, shear and curve on the floats, then bending, shear and sag between float centres."""
-    if not held:
+    if bent is None:
         return []
     braced = stringer_strength(framed, unbraced_in=framed.most_unbraced_in)
-    return [*_on_floats(framed, held, braced), *_between(framed, held, stringer_strength(framed))]
+    return [*_on_floats(framed, bent, braced), *_between(framed, held, stringer_strength(framed))]
 
 
-def _on_floats(framed: Framed, held: Sequence[Rest], strength: Strength) -> list[MemberCheck]:
+def _on_floats(framed: Framed, bent: OnFloats, strength: Strength) -> list[MemberCheck]:
     stock, own = framed.stringer, strength.own
-    shares = _shares(framed, held)
-    alike = zip(held, shares, strict=True)
-    kinds = {(round(rest.width_in, 6), rest.under, share): rest for rest, share in alike}
-    names, patterns = _patterns(framed, kinds)
-    kinds = list(kinds.values())
-    beams = [_beam(framed, rest, own.e_psi) for rest in kinds]
-    bent: Bent = bend(beams, patterns)
-    lumber = strength.steps
     rows = []
     # The curve is told apart from sinking and trim: the furthest from the straight line through both ends.
     for kind, name, table, limit in (
-        ("stringer_bending", "bending", bent.most_moment_lb_in / stock.modulus_in3, own.fb_psi),
-        ("stringer_shear", "shear", 1.5 * bent.most_shear_lb / stock.area_sqin, own.fv_psi),
-        ("stringer_bend", "curve on the floats", bent.most_bend_in, framed.length_in / CURVE_RATIO),
+        ("stringer_bending", "bending", bent.moment_lb_in / stock.modulus_in3, own.fb_psi),
+        ("stringer_shear", "shear", 1.5 * bent.shear_lb / stock.area_sqin, own.fv_psi),
+        ("stringer_bend", "curve on the floats", bent.curve_in, framed.length_in / CURVE_RATIO),
     ):
-        row, column = np.unravel_index(int(np.argmax(table)), table.shape)
-        soft = kind == "stringer_bend"
-        name = f"{_which(framed, kinds[row]).capitalize()}, {name}"
-        unit = "in" if soft else "psi"
-        asked = Asked(kind, name, names[column], float(table[row, column]), limit, unit, soft)
-        bed = _bed_steps(framed, kinds[row])
-        rows.append(check_row(asked, _FLOAT_RULES[kind], "STATICS" if soft else "NDS_FACTORS", (*bed, *lumber)))
+        row, column = divmod(int(table.argmax()), table.shape[1])
+        rest, soft = bent.stringers[row], kind == "stringer_bend"
+        name = f"{_which(framed, rest).capitalize()}, {name}"
+        unit, source = ("in", "STATICS") if soft else ("psi", "NDS_FACTORS")
+        asked = Asked(kind, name, bent.names[column], float(table[row, column]), limit, unit, soft)
+        steps = (*_bed_steps(framed, rest), *strength.steps)
+        rows.append(check_row(asked, _FLOAT_RULES[kind], source, steps))
     return rows
 
 
