@@ -5,10 +5,12 @@ from dataclasses import replace
 from .afloat.findings import merged
 from .afloat.floating import float_proof
 from .design import design
+from .flotation.descent import DidNotSettle
 from .labour import labour
 from .parts import Catalogue, FirmRules
 from .price import price
-from .reasons import SpecFaults
+from .proof import FloatProof
+from .reasons import Finding, Sentence, SpecFaults
 from .result import Design, Estimate
 from .spec import DockSpec
 from .takeoff import takeoff
@@ -22,13 +24,24 @@ def estimate(spec: DockSpec, catalogue: Catalogue, rules: FirmRules, *, proof: b
     field; a dock that sinks is no fault, but a result.
     """
     drawn = _drawn(spec, catalogue, rules)
-    afloat = float_proof(drawn, catalogue, rules) if proof else None
-    if afloat is not None:
-        drawn = replace(drawn, findings=merged(drawn.findings, afloat))
+    afloat = None
+    if proof:
+        drawn, afloat = _proved(drawn, catalogue, rules)
     bought = takeoff(drawn, catalogue)
     worked = labour(drawn, catalogue, rules)
     priced = price(drawn, bought, worked, rules, currency=catalogue.currency)
     return Estimate(drawn, bought, worked, priced, afloat)
+
+
+def _proved(drawn: Design, catalogue: Catalogue, rules: FirmRules) -> tuple[Design, FloatProof | None]:
+    """The design with what its proof has to say; a solver that finds no equilibrium is said, as a Stop."""
+    try:
+        afloat = float_proof(drawn, catalogue, rules)
+    except DidNotSettle:
+        headline = Sentence("How this dock floats could not be worked out.")
+        stuck = Finding("stop", headline, Sentence("Change a float or its place, and try again."), "", code="unsettled")
+        return replace(drawn, findings=(stuck, *drawn.findings)), None
+    return replace(drawn, findings=merged(drawn.findings, afloat)), afloat
 
 
 def _drawn(spec: DockSpec, catalogue: Catalogue, rules: FirmRules) -> Design:

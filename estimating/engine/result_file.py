@@ -10,12 +10,14 @@ gives its title. It is an answer, not an input: the spec inside it is what anoth
 """
 
 import math
+from collections.abc import Sequence
 from dataclasses import fields, is_dataclass
 from datetime import date
 from decimal import Decimal
 from functools import cache
 from typing import Any
 
+from .afloat.righting import Righting
 from .proof import FloatProof
 from .reasons import Amount, Reason, Sentence, Step
 from .result import Design, Estimate
@@ -27,8 +29,8 @@ VERSION = 1
 CAUTION = "Check on site. Not a substitute for an engineer where one is required."
 
 
-def estimate_as_dict(estimate: Estimate) -> dict[str, Any]:
-    """The whole answer, ready for json.dumps."""
+def estimate_as_dict(estimate: Estimate, *, righting: Sequence[Righting] = ()) -> dict[str, Any]:
+    """The whole answer, ready for json.dumps; with righting curves where they were asked for."""
     design = estimate.design
     answer = {
         KEY: VERSION,
@@ -51,7 +53,7 @@ def estimate_as_dict(estimate: Estimate) -> dict[str, Any]:
         "accessories": _plain(design.accessories),
         "weights": _plain(design.weights),
         "level": _plain(design.level),
-        "afloat": _afloat(estimate.afloat),
+        "afloat": _afloat(estimate.afloat, righting),
         "takeoff": {
             "lines": _plain(estimate.takeoff.lines),
             "sticks": [{"item": code, **_plain(stick)} for code, stick in estimate.takeoff.sticks],
@@ -67,7 +69,7 @@ def estimate_as_dict(estimate: Estimate) -> dict[str, Any]:
     return answer
 
 
-def _afloat(proof: FloatProof | None) -> dict[str, Any] | None:
+def _afloat(proof: FloatProof | None, righting: Sequence[Righting]) -> dict[str, Any] | None:
     """The flotation proof; its findings stand among the warnings."""
     if proof is None:
         return None
@@ -80,7 +82,7 @@ def _afloat(proof: FloatProof | None) -> dict[str, Any] | None:
             most_tilt_deg=_plain(case.most_tilt_deg),
             least_float_top_in=_plain(case.least_top_in),
         )
-    return {"verdict": proof.level, "caution": CAUTION, **answer}
+    return {"verdict": proof.level, "caution": CAUTION, **answer, "righting": _plain(tuple(righting))}
 
 
 def _summary(design: Design) -> dict[str, Any]:

@@ -15,6 +15,7 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
+from estimating.engine.afloat.righting import righting_curves
 from estimating.engine.catalogue_file import load_catalogue, starter_catalogue
 from estimating.engine.pipeline import estimate
 from estimating.engine.reasons import SpecFaults
@@ -46,7 +47,8 @@ class Command(BaseCommand):
             )
         with _naming_fields(spec_path):
             answer = estimate(spec, catalogue, rules)
-        self.stdout.write(json.dumps(estimate_as_dict(answer), indent=2, ensure_ascii=False))
+        righting = righting_curves(answer.design, catalogue, rules)
+        self.stdout.write(json.dumps(estimate_as_dict(answer, righting=righting), indent=2, ensure_ascii=False))
 
 
 def _day(text: str) -> date:
