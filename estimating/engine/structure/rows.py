@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from estimating.engine.frame_result import MemberCheck
 from estimating.engine.reasons import Amount, Reason, Sentence, Step
@@ -71,7 +72,7 @@ def check_row(asked: Asked, rule: str, source: str, steps: Sequence[Step]) -> Me
         limit,
         utilisation,
         level_of(utilisation, soft=asked.soft),
-        Reason(Sentence(rule), source, ledger),
+        Reason(_words(rule), source, ledger),
     )
 
 
@@ -83,7 +84,12 @@ def amount(value: float, unit: str) -> Amount:
 
 
 def step(text: str, value: float, unit: str) -> Step:
-    return Step(Sentence(text), amount(value, unit))
+    return Step(_words(text), amount(value, unit))
+
+
+@lru_cache(maxsize=128)
+def _words(text: str) -> Sentence:
+    return Sentence(text)
 
 
 def lumber_steps(stock: Stock, listed: Listed, own: Adjusted) -> tuple[Step, ...]:

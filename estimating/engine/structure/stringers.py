@@ -131,7 +131,8 @@ def stringer_checks(framed: Framed, held: Sequence[Rest], bent: OnFloats | None)
 
 def _on_floats(framed: Framed, bent: OnFloats, strength: Strength) -> list[MemberCheck]:
     stock, own = framed.stringer, strength.own
-    rows = []
+    rows: list[MemberCheck] = []
+    beds: dict[int, tuple[Step, ...]] = {}
     # The curve is told apart from sinking and trim: the furthest from the straight line through both ends.
     for kind, name, table, limit in (
         ("stringer_bending", "bending", bent.moment_lb_in / stock.modulus_in3, own.fb_psi),
@@ -143,8 +144,8 @@ def _on_floats(framed: Framed, bent: OnFloats, strength: Strength) -> list[Membe
         name = f"{_which(framed, rest).capitalize()}, {name}"
         unit, source = ("in", "STATICS") if soft else ("psi", "NDS_FACTORS")
         asked = Asked(kind, name, bent.names[column], float(table[row, column]), limit, unit, soft)
-        steps = (*_bed_steps(framed, rest), *strength.steps)
-        rows.append(check_row(asked, _FLOAT_RULES[kind], source, steps))
+        bed = beds.get(row) or beds.setdefault(row, _bed_steps(framed, rest))
+        rows.append(check_row(asked, _FLOAT_RULES[kind], source, (*bed, *strength.steps)))
     return rows
 
 
