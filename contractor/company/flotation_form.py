@@ -48,7 +48,7 @@ class FlotationForm(FirmModelForm):
         labels = {
             "asks_firm": "Our own rules",
             "tilt_limit_deg": "Most tilt, by our own rules",
-            "posted_share": "Of the people that put float tops or a deck edge under, we post",
+            "posted_share": "People to post",
         }
         help_texts = {
             "edge_people": "At most one to every 2 ft. 0 leaves the case out",
@@ -61,7 +61,7 @@ class FlotationForm(FirmModelForm):
             "end loses at most 4 in under 400 lb 2 ft from it. Dock specification of a federal reservoir licensee",
             "asks_lake_town": "Dock alone, at least 10 in from water to top of deck. "
             "City code of Lake St. Croix Beach, Minnesota",
-            "posted_share": "Rounded down. Two thirds is common practice, no source",
+            "posted_share": "Of those that put float tops or a deck edge under, rounded down. Two thirds is common practice",
             "frame_buoyancy": "Off: only floats lift. Wet lumber counts for little, and for less each year",
         }
 
@@ -70,3 +70,6 @@ class FlotationForm(FirmModelForm):
         for name, unit in (("edge_people", "people"), ("end_people", "people"), ("tilt_limit_deg", "degrees")):
             self.fields[name].unit = unit
             self.fields[name].widget = forms.TextInput(attrs={"inputmode": "decimal"})
+        tilt = self.initial.get("tilt_limit_deg")
+        if tilt is not None:
+            self.initial["tilt_limit_deg"] = f"{tilt:g}"
