@@ -35,3 +35,16 @@ def test_it_opens_the_page_in_under_300_ms(benchmark, office: Client, revision) 
     response = benchmark.pedantic(office.get, (revision.get_absolute_url(),), rounds=10, warmup_rounds=2)
     assert response.status_code == 200 and services.spec_of(revision).sections
     assert benchmark.stats.stats.min < 0.300
+
+
+@pytest.mark.benchmark(timer=time.process_time)
+def test_it_answers_one_person_more_in_under_150_ms(benchmark, office: Client, boss: Staff, revision) -> None:
+    dock = page(revision, typed(revision, length="24", shape="ell", ramp__kind="built")).spec()
+    saved = services.save_spec(revision, spec=dock, seen_version=1, by=boss)
+    stepped = {"crowd-where": "B, left edge", "crowd-people": "5", "crowd-step": "1"}
+    data = typed(saved).dict() | {"mark": marks(saved)} | stepped
+    address = reverse("records:spec_preview", args=[saved.job.number, "A"])
+    step = {**HTMX, "HTTP_HX_TARGET": "crowd"}
+    response = benchmark.pedantic(office.post, (address, data), step, rounds=10, warmup_rounds=2)
+    assert response.status_code == 200 and b'value="6"' in response.content
+    assert benchmark.stats.stats.min < 0.150

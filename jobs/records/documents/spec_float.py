@@ -187,10 +187,11 @@ def loads_of(proof: FloatProof) -> Iterator[Loads]:
     """The cases by who asks for them."""
     for rule_set, cases in groupby(proof.cases, key=lambda case: case.rule_set):
         name = "" if rule_set == "firm" else RULE_SETS[rule_set].name
-        yield Loads(name, tuple(_load(case, proof) for case in cases))
+        yield Loads(name, tuple(load_of(case, proof) for case in cases))
 
 
-def _load(case: CaseProof, proof: FloatProof) -> Load:
+def load_of(case: CaseProof, proof: FloatProof) -> Load:
+    """A case as a row of the table."""
     tilts = [v.value for v in case.verdicts if v.unit == "deg" and v.value is not None]
     own = case.most_tilt_deg
     return Load(

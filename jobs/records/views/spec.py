@@ -25,8 +25,10 @@ from estimating.quotes.models import Quote
 from estimating.quotes.services import DraftExists, draft_quote
 from jobs.records import services
 from jobs.records.documents.spec_drawing import drawing_pdf
+from jobs.records.documents.spec_float_views import Lying, lying
 from jobs.records.documents.spec_results import Books, Worked, open_books, speak, work_out
 from jobs.records.forms.spec import SpecForm, Trouble
+from jobs.records.forms.spec_crowd import asked_crowd
 from jobs.records.forms.spec_typed import typed_spec
 from jobs.records.models import Job, SpecRevision
 from jobs.records.services.kept_checks import keep_check as write_down
@@ -34,6 +36,7 @@ from jobs.records.services.kept_checks import kept_checks
 from jobs.records.services.spec_page import last_saved, limit_checks
 
 PAGE = "jobs/records/spec.html"
+CROWD = "crowd"
 KEEP, KEEP_BESIDE, TO_QUOTE = "keep", "keep-beside", "quote"
 
 
@@ -58,6 +61,7 @@ class Look:
     spec: DockSpec | None
     worked: Worked | None
     troubles: tuple[Trouble, ...] = ()
+    lying: Lying | None = None
 
 
 @signed_in
@@ -157,9 +161,11 @@ def _work_out(request: HttpRequest, revision: SpecRevision, books: Books, spec: 
     kept = {key: check.words for key, check in kept_checks(revision).items()}
     try:
         limits = limit_checks(revision.job)
-        return Look(spec, work_out(spec, books, with_money=request.staff.has_money, kept=kept, limits=limits))
+        worked = work_out(spec, books, with_money=request.staff.has_money, kept=kept, limits=limits)
     except SpecFaults as wrong:
         return Look(spec, None, tuple(form.blame(wrong.faults)))
+    asked = asked_crowd(request.POST or request.GET)
+    return Look(spec, worked, lying=lying(worked, books, asked))
 
 
 def _keep(request: HttpRequest, revision: SpecRevision, form: SpecForm, look: Look) -> HttpResponse:
@@ -200,7 +206,12 @@ def _page(
     form.show(look.troubles, speak)
     before = revision.job.spec_revisions.filter(position__lt=revision.position).newest_first().first()
     shown = {**_shown(request, revision, form, look), "saved_at": last_saved(revision), "before": before, **more}
-    return fragment(request, PAGE, shown, status=status)
+    return fragment(request, f"{PAGE}#{CROWD}" if _steps(request, look) else PAGE, shown, status=status)
+
+
+def _steps(request: HttpRequest, look: Look) -> bool:
+    """Whether only another load is asked for."""
+    return request.htmx.target == CROWD and look.lying is not None
 
 
 def _answer(
@@ -218,7 +229,8 @@ def _answer(
         "oob": True,
         **more,
     }
-    response = fragment(request, f"{PAGE}#answer", shown, status=422 if look.troubles else status)
+    piece = CROWD if _steps(request, look) else "answer"
+    response = fragment(request, f"{PAGE}#{piece}", shown, status=422 if look.troubles else status)
     if look.worked is None:
         # The last drawing stays in sight: only the list of what is wrong changes above it.
         response.headers["HX-Retarget"], response.headers["HX-Reswap"] = "#faults", "outerHTML"
@@ -232,6 +244,7 @@ def _shown(request: HttpRequest, revision: SpecRevision, form: SpecForm, look: L
         "job": revision.job,
         "form": form,
         "worked": look.worked,
+        "lying": look.lying,
         "troubles": look.troubles,
         "signatures": form.signatures(),
         "editable": office and revision.job.is_open and (not revision.frozen or request.method == "POST"),
