@@ -10,13 +10,13 @@ from estimating.engine.proof import CaseProof, FloatProof, HingeLine
 from estimating.engine.result import Design
 
 from .findings import proof_findings
-from .growth import turning_points
+from .growth import Hunt, turning_points
 from .hoisting import group_weights, section_lifts, trailer
 from .model import Model, model_of
-from .people import people_counts
+from .people import crowd_places, people_counts
 from .places import dead_loadings
 from .screening import Stiffness
-from .solving import Judge, Solved, load_case, loadings, rule_sets, solve, worst_of_each
+from .solving import Judge, Solved, load_case, loadings, rule_sets, solve_beside, worst_of_each
 
 
 def float_proof(design: Design, catalogue: Catalogue, rules: FirmRules) -> FloatProof:
@@ -28,7 +28,12 @@ def float_proof(design: Design, catalogue: Catalogue, rules: FirmRules) -> Float
     model = model_of(design, catalogue, rules)
     dock = DockAfloat(model.assembly)
     stiffness = Stiffness.of(model)
-    solved = solve(dock, model, loadings(model, rules, stiffness))
+    crowds = crowd_places(model, rules, stiffness)
+    hunt = Hunt.of(dock, model, [crowd for _, crowd in crowds])
+    first = hunt.wanted()
+    solved, settled = solve_beside(dock, model, loadings(model, rules, stiffness), hunt.weights(first))
+    hunt.take(first, settled)
+    hunt.finish(solved[0].level)
     lifts = section_lifts(design, rules.flotation.hand_lift_lb)
     trailer_lb, trailer_reason = trailer(design, lifts, catalogue)
     proof = FloatProof(
@@ -36,7 +41,7 @@ def float_proof(design: Design, catalogue: Catalogue, rules: FirmRules) -> Float
         model.water.lb_per_ft3,
         rules.person_lb,
         _cases(dock, model, rules, solved),
-        people_counts(dock, model, rules, solved, stiffness),
+        people_counts(crowds, rules),
         tuple(group_weights(model, solved[0].level)),
         lifts,
         trailer_lb,

@@ -15,6 +15,7 @@ from estimating.engine.flotation.equilibrium import DockAfloat
 from estimating.engine.flotation.geometry import PointLoad
 from estimating.engine.flotation.immersion import Array
 from estimating.engine.flotation.loads import dead_weights, live_weights
+from estimating.engine.flotation.prepared import Settled
 from estimating.engine.flotation.results import Equilibrium, Outcome
 from estimating.engine.proof import Turn
 
@@ -76,10 +77,12 @@ class _Rows:
     def severity(self, rows: Sequence[tuple[int, float]]) -> Array:
         return self.settle(rows).severity
 
-    def settle(self, rows: Sequence[tuple[int, float]]):
+    def settle(self, rows: Sequence[tuple[int, float]]) -> Settled:
+        return self.dock.settle(self.weights(rows), np.full(len(rows), self.water_lb_per_in3))
+
+    def weights(self, rows: Sequence[tuple[int, float]]) -> Array:
         which, times = (np.array(column) for column in zip(*rows, strict=True))
-        weights = self.dead[which] + times[:, None, None] * self.live[which]
-        return self.dock.settle(weights, np.full(len(rows), self.water_lb_per_in3))
+        return self.dead[which] + times[:, None, None] * self.live[which]
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,26 +120,26 @@ class Crowd:
 
     @property
     def holds(self) -> int:
-        """The most of those solved that leave all dry; -1 if not even nobody does."""
-        return max((count for count, aboard in self.seen.items() if not aboard.fails), default=-1)
+        """The most of those solved, below `next`, that leave all dry; -1 if not even nobody does."""
+        return max((count for count, own in self.seen.items() if not own.fails and count < self.next), default=-1)
 
     @property
     def next(self) -> int:
-        """The fewest, above `holds`, that do not; `most` if none was solved."""
-        return min((count for count, aboard in self.seen.items() if aboard.fails), default=self.most)
+        """The fewest of those solved that do not; `most` and one more if all of them do."""
+        return min((count for count, aboard in self.seen.items() if aboard.fails), default=self.most + 1)
 
     def wanted(self) -> list[int]:
         """Counts to solve next: near the guess at first, then between what holds and what does not."""
         if 0 in self.seen and self.seen[0].fails:
             return []
-        if len(self.seen) <= 1:
+        if not self.seen:
             near = floor(min(self.guess, self.most))
             counts = {round(0.85 * near), near, near + 1}
             return sorted({min(max(count, 1), self.most) for count in counts})
         low, high = max(self.holds, 0), self.next
         if high - low <= 1:
-            return [] if high in self.seen else [high]
-        if high not in self.seen:
+            return []
+        if high not in self.seen:  # all of them hold so far
             return sorted({min(self.most, low + 1 + low // 8), min(self.most, low + 1 + low // 3)})
         if low in self.seen and not self.seen[high].severity:
             return self._near_crossing(low, high)
@@ -151,36 +154,41 @@ class Crowd:
         return sorted(counts - self.seen.keys())
 
 
-def count_crowds(dock: DockAfloat, model: Model, crowds: Sequence[Crowd]) -> None:
-    """Find for every crowd how many the wet dock holds, into `seen`, which has nobody aboard. Raises DidNotSettle."""
-    if not crowds:
-        return
-    dead = _dead(dock, model)
-    live = np.stack([live_weights(dock.assembly, crowd.person) for crowd in crowds])
-    lift = sum(group.full_lift_in3 for group in dock.prepared.groups) * model.water.lb_per_in3
-    for crowd, own in zip(crowds, live, strict=True):
-        crowd.most = max(floor((lift - dead[:, 3].sum()) / own[:, 3].sum()), 0) + 2
-    rows = _Rows(dock, np.broadcast_to(dead, live.shape), live, model.water.lb_per_in3)
-    while wanted := [(n, count) for n, crowd in enumerate(crowds) for count in crowd.wanted()]:
-        for (n, count), aboard in zip(wanted, _aboard(rows, wanted), strict=True):
-            crowds[n].seen[count] = aboard
+@dataclass(frozen=True, slots=True)
+class Hunt:
+    """Finds for every crowd how many the wet dock holds, into its `seen`; all crowds in one solve a round."""
 
+    rows: _Rows
+    crowds: tuple[Crowd, ...]
 
-def with_crowds(dock: DockAfloat, model: Model, crowd: tuple[PointLoad, ...], counts: Sequence[int]) -> list[Aboard]:
-    """The wet dock with so many of a crowd aboard, for each count. Raises DidNotSettle."""
-    live = live_weights(dock.assembly, crowd)[None]
-    rows = _Rows(dock, _dead(dock, model)[None], live, model.water.lb_per_in3)
-    return _aboard(rows, [(0, count) for count in counts])
+    @classmethod
+    def of(cls, dock: DockAfloat, model: Model, crowds: Sequence[Crowd]) -> Self:
+        dead = dead_weights(dock.assembly, load_case(model, dead_loadings()[0]))
+        live = np.stack([live_weights(dock.assembly, crowd.person) for crowd in crowds])
+        lift = sum(group.full_lift_in3 for group in dock.prepared.groups) * model.water.lb_per_in3
+        for crowd, own in zip(crowds, live, strict=True):
+            crowd.most = max(floor((lift - dead[:, 3].sum()) / own[:, 3].sum()), 0) + 2
+        return cls(_Rows(dock, np.broadcast_to(dead, live.shape), live, model.water.lb_per_in3), tuple(crowds))
 
+    def wanted(self) -> list[tuple[int, int]]:
+        """The next rows: which crowd, how many of it."""
+        return [(n, count) for n, crowd in enumerate(self.crowds) for count in crowd.wanted()]
 
-def _dead(dock: DockAfloat, model: Model) -> Array:
-    return dead_weights(dock.assembly, load_case(model, dead_loadings()[0]))
+    def weights(self, wanted: Sequence[tuple[int, int]]) -> Array:
+        return self.rows.weights(wanted)
 
+    def take(self, wanted: Sequence[tuple[int, int]], settled: Settled) -> None:
+        """Keep what was solved."""
+        deck = self.rows.dock.prepared.deck_heights_in(settled.attitude).min(1)
+        tilt = np.degrees(np.arccos(np.clip(settled.attitude[:, :, 2].min(1), -1, 1)))
+        clearance = np.minimum(deck, settled.lowest_top_in)
+        columns = settled.severity.tolist(), clearance.tolist(), tilt.tolist(), deck.tolist()
+        for (n, count), *row in zip(wanted, *columns, strict=True):
+            self.crowds[n].seen[count] = Aboard(*row)
 
-def _aboard(rows: _Rows, wanted: Sequence[tuple[int, float]]) -> list[Aboard]:
-    settled = rows.settle(wanted)
-    deck = rows.dock.prepared.deck_heights_in(settled.attitude).min(1)
-    tilt = np.degrees(np.arccos(np.clip(settled.attitude[:, :, 2].min(1), -1, 1)))
-    clearance = np.minimum(deck, settled.lowest_top_in)
-    columns = settled.severity.tolist(), clearance.tolist(), tilt.tolist(), deck.tolist()
-    return [Aboard(*row) for row in zip(*columns, strict=True)]
+    def finish(self, nobody: Equilibrium) -> None:
+        """Round after round to the end, from the wet dock with nobody aboard. Raises DidNotSettle."""
+        for crowd in self.crowds:
+            crowd.seen[0] = Aboard.of(nobody)
+        while wanted := self.wanted():
+            self.take(wanted, self.rows.settle(wanted))

@@ -5,17 +5,15 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import floor
 
-from estimating.engine.flotation.equilibrium import DockAfloat
 from estimating.engine.flotation.geometry import PointLoad
 from estimating.engine.parts import FirmRules
 from estimating.engine.proof import PeopleCount
 from estimating.engine.reasons import Amount, Reason, Sentence, Step
 
-from .growth import Aboard, Crowd, count_crowds
-from .model import Deck, Model
-from .places import Edge, Loading, free_edges, spread_person
+from .growth import Crowd
+from .model import Model
+from .places import free_edges, spread_person
 from .screening import Stiffness
-from .solving import Solved, worst_of_each
 
 SHARE_WORDS = {"1/1": "All of it", "1/2": "Half", "2/3": "Two thirds", "3/4": "Three quarters"}
 
@@ -29,73 +27,55 @@ def posted(share: str, goes_under: int) -> int:
     return floor(Fraction(share) * goes_under)
 
 
-def people_counts(
-    dock: DockAfloat, model: Model, rules: FirmRules, solved: Sequence[Solved], stiffness: Stiffness
-) -> tuple[PeopleCount, ...]:
-    """The count of every crowd that can stand, at the place where the fewest can. Raises DidNotSettle."""
-    places = dict(_places(model, rules, solved))
-    nobody = Aboard.of(next(one.level for one in solved if one.loading.kind == "dead_wet"))
-    crowds = {
-        name: Crowd(place.person, stiffness.holds(place.person), seen={0: nobody}) for name, place in places.items()
-    }
-    count_crowds(dock, model, list(crowds.values()))
-    return tuple(_said(name, places[name].where, crowd, rules) for name, crowd in crowds.items())
-
-
 @dataclass(frozen=True, slots=True)
-class _Place:
-    """Where a crowd stands, and one person of it."""
+class Place:
+    """Where people crowd: spread, section, edge, end or ramp; at which one; one person of them."""
 
+    crowd: str
     where: str
     person: tuple[PointLoad, ...]
 
 
-def _places(model: Model, rules: FirmRules, solved: Sequence[Solved]) -> Iterator[tuple[str, _Place]]:
-    gathered = (alike[0] for alike in worst_of_each(solved))
-    worst = {one.loading.kind: one for one in gathered if one.loading.rule_set == "firm"}
+def crowd_places(model: Model, rules: FirmRules, stiffness: Stiffness) -> tuple[tuple[Place, Crowd], ...]:
+    """Every crowd that can stand, at the place where, by the stiffness of the dock, the fewest can."""
+    gathered: dict[str, list[Place]] = {}
+    for place in _places(model, rules):
+        gathered.setdefault(place.crowd, []).append(place)
+    found = []
+    for alike in gathered.values():
+        counts = stiffness.holds([place.person for place in alike])
+        fewest = int(counts.argmin())
+        found.append((alike[fewest], Crowd(alike[fewest].person, float(counts[fewest]))))
+    return tuple(found)
+
+
+def people_counts(found: Sequence[tuple[Place, Crowd]], rules: FirmRules) -> tuple[PeopleCount, ...]:
+    """The counts in words, once the crowds have been hunted down."""
+    return tuple(_said(place, crowd, rules) for place, crowd in found)
+
+
+def _places(model: Model, rules: FirmRules) -> Iterator[Place]:
     person_lb, inset = rules.person_lb, rules.flotation.crowd_inset_in
-    yield "spread", _Place("", spread_person(model, person_lb))
-    if len(model.decks) > 1:
-        deck = _least_to_spare(model)
-        yield "section", _Place(deck.mark, (deck.load(person_lb, *deck.box.middle),))
-    edges = free_edges(model)
-    for name in ("edge", "end"):
-        case = worst.get(name)
-        edge = _edge_of(edges, name, case.loading if case else None)
-        if edge is not None:
-            yield name, _Place(edge.words, (edge.deck.load(person_lb, *edge.point(inset)),))
+    yield Place("spread", "", spread_person(model, person_lb))
+    for deck in model.decks if len(model.decks) > 1 else ():
+        yield Place("section", deck.mark, (deck.load(person_lb, *deck.box.middle),))
+    for edge in sorted(free_edges(model), key=lambda edge: edge.end):
+        load = edge.deck.load(person_lb, *edge.point(inset))
+        yield Place("end" if edge.end else "edge", edge.words, (load,))
     ramp = model.design.ramp
     if ramp is not None:
-        deck = model.deck(ramp.section)
-        half = deck.load(person_lb / 2, ramp.dock_x_in, ramp.dock_y_in)
-        yield "ramp", _Place(ramp.section, (half,))
+        half = model.deck(ramp.section).load(person_lb / 2, ramp.dock_x_in, ramp.dock_y_in)
+        yield Place("ramp", ramp.section, (half,))
 
 
-def _least_to_spare(model: Model) -> Deck:
-    """The section whose own floats have the least lift left over its own weight."""
-    lift = dict.fromkeys((deck.mark for deck in model.decks), 0.0)
-    for placed in model.design.floats:
-        lift[placed.section] += placed.net_lift_lb
-    for item in model.items:
-        lift[item.section] -= item.wet_lb if item.what != "float" else 0.0
-    return min(model.decks, key=lambda deck: lift[deck.mark])
-
-
-def _edge_of(edges: Sequence[Edge], name: str, loading: Loading | None) -> Edge | None:
-    alike = [edge for edge in edges if edge.end == (name == "end")]
-    if loading is None:
-        return min(alike, key=lambda edge: edge.deck.area_sqft, default=None)
-    return next(edge for edge in alike if edge.words == loading.where)
-
-
-def _said(name: str, where: str, crowd: Crowd, rules: FirmRules) -> PeopleCount:
+def _said(place: Place, crowd: Crowd, rules: FirmRules) -> PeopleCount:
     holds, under = max(crowd.holds, 0), crowd.seen[crowd.next]
     aboard = crowd.seen.get(holds)
     stands = aboard is not None and not aboard.fails
     shown = posted(rules.flotation.posted_share, crowd.next) if stands else 0
     return PeopleCount(
-        name,
-        where,
+        place.crowd,
+        place.where,
         holds,
         min(shown, holds),
         under.why,

@@ -16,6 +16,7 @@ from .model import Model
 from .places import Loading
 
 SLACK = 1e-6
+MOST_PEOPLE = 1e6
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,12 +72,11 @@ class Stiffness:
         padded = np.concatenate([force, np.zeros(len(links))])
         return cls(inverse, middles, inverse @ padded, np.array(points), np.array(owner), len(decks))
 
-    def holds(self, person: Sequence[PointLoad]) -> float:
-        """About how many such persons bring the first float top corner, or deck corner, down to the water."""
-        rest = self._heights_in(self.rest[:, None])[:, 0] + self.points[:, 2]
-        drop = -self._heights_in(self._moved([person]))[:, 0]
-        sinking = drop > SLACK
-        return float((rest[sinking] / drop[sinking]).min(initial=np.inf)) if sinking.any() else 0.0
+    def holds(self, people: Sequence[Sequence[PointLoad]]) -> Array:
+        """About how many of each such person bring the first float top corner, or deck corner, down to the water."""
+        rest = self._heights_in(self.rest[:, None]) + self.points[:, 2:]
+        drop = -self._heights_in(self._moved(people))
+        return np.where(drop > SLACK, rest / np.maximum(drop, SLACK), np.inf).min(0).clip(0, MOST_PEOPLE)
 
     def _moved(self, loads: Sequence[Sequence[PointLoad]]) -> Array:
         """How the heights and slopes of the bodies change under each loading."""

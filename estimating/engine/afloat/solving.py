@@ -1,7 +1,9 @@
 """The load cases solved exactly, all in one go, and judged by what the firm has chosen to ask."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
+
+import numpy as np
 
 from estimating.engine.flotation.criteria import (
     FIRM_START,
@@ -14,7 +16,10 @@ from estimating.engine.flotation.criteria import (
     judge,
 )
 from estimating.engine.flotation.equilibrium import DockAfloat
-from estimating.engine.flotation.loads import CaseKind, LoadCase
+from estimating.engine.flotation.figures import describe
+from estimating.engine.flotation.immersion import Array
+from estimating.engine.flotation.loads import CaseKind, LoadCase, dead_weights, live_weights
+from estimating.engine.flotation.prepared import Settled
 from estimating.engine.flotation.results import BodyLevel, Equilibrium
 from estimating.engine.parts import FirmRules, FlotationRules
 from estimating.engine.proof import LEVELS, CaseProof, CaseVerdict, CornerAfloat, FloatAfloat, SectionAfloat, Turn
@@ -99,6 +104,23 @@ def solve(dock: DockAfloat, model: Model, loads: Sequence[Loading]) -> tuple[Sol
     """Each loading's exact equilibrium. Raises DidNotSettle."""
     levels = dock.solve([load_case(model, loading) for loading in loads])
     return tuple(Solved(loading, level) for loading, level in zip(loads, levels, strict=True))
+
+
+def solve_beside(
+    dock: DockAfloat, model: Model, loads: Sequence[Loading], others: Array
+) -> tuple[tuple[Solved, ...], Settled]:
+    """As `solve`, with more rows of weights settled in the same go. Raises DidNotSettle."""
+    cases = [load_case(model, loading) for loading in loads]
+    weights = np.stack([dead_weights(dock.assembly, case) + live_weights(dock.assembly, case.live) for case in cases])
+    water = np.full(len(cases) + len(others), model.water.lb_per_in3)
+    settled = dock.settle(np.concatenate([weights, others]), water)
+    own, rest = (_part(settled, rows) for rows in (slice(0, len(cases)), slice(len(cases), None)))
+    levels = describe(dock.prepared, cases, weights[:, :, 3], water[: len(cases)], own)
+    return tuple(Solved(loading, level) for loading, level in zip(loads, levels, strict=True)), rest
+
+
+def _part(settled: Settled, rows: slice) -> Settled:
+    return Settled(*(getattr(settled, column.name)[rows] for column in fields(Settled)))
 
 
 def worst_of_each(solved: Sequence[Solved]) -> tuple[tuple[Solved, ...], ...]:
