@@ -44,7 +44,7 @@ def test_it_answers_one_person_more_in_under_150_ms(benchmark, office: Client, b
     stepped = {"crowd-where": "B, left edge", "crowd-people": "5", "crowd-step": "1"}
     data = typed(saved).dict() | {"mark": marks(saved)} | stepped
     address = reverse("records:spec_preview", args=[saved.job.number, "A"])
-    step = {**HTMX, "HTTP_HX_TARGET": "crowd"}
+    step = {**HTMX, "HTTP_HX_TARGET": "lies"}
     response = benchmark.pedantic(office.post, (address, data), step, rounds=10, warmup_rounds=2)
-    assert response.status_code == 200 and b'value="6"' in response.content
+    assert response.status_code == 200 and b"6 people here" in response.content.replace(b"\xc2\xa0", b" ")
     assert benchmark.stats.stats.min < 0.150

@@ -187,18 +187,18 @@ def loads_of(proof: FloatProof) -> Iterator[Loads]:
     """The cases by who asks for them."""
     for rule_set, cases in groupby(proof.cases, key=lambda case: case.rule_set):
         name = "" if rule_set == "firm" else RULE_SETS[rule_set].name
-        yield Loads(name, tuple(load_of(case, proof) for case in cases))
+        yield Loads(name, tuple(load_of(case, proof.person_lb) for case in cases))
 
 
-def load_of(case: CaseProof, proof: FloatProof) -> Load:
+def load_of(case: CaseProof, person_lb: float) -> Load:
     """A case as a row of the table."""
     tilts = [v.value for v in case.verdicts if v.unit == "deg" and v.value is not None]
     own = case.most_tilt_deg
     return Load(
         case,
-        _happens(case, proof.person_lb),
+        _happens(case, person_lb),
         max([own, *tilts]) if own is not None else None,
-        tuple(_steps(case, proof)),
+        tuple(_steps(case, person_lb)),
         tuple(_asked(verdict) for verdict in case.verdicts),
     )
 
@@ -221,13 +221,13 @@ def _happens(case: CaseProof, person_lb: float) -> Sentence:
     return Sentence(", ".join(text), tuple(values))
 
 
-def _steps(case: CaseProof, proof: FloatProof) -> Iterator[Step]:
+def _steps(case: CaseProof, person_lb: float) -> Iterator[Step]:
     """What lies on the water and what would push it up; whole pounds that add."""
     live, whole, reserve = round(case.live_lb), round(case.weight_lb), round(case.reserve_lb)
     dock = Sentence(f"Dock with its floats, {'seasoned' if case.kind == 'dead_seasoned' else 'wet'}")
     if live:
         yield Step(dock, Amount(whole - live, "lb"))
-        yield Step(_load_words(case, proof.person_lb), Amount(live, "lb"))
+        yield Step(_load_words(case, person_lb), Amount(live, "lb"))
         yield Step(Sentence("On the water"), Amount(whole, "lb"), total=True)
     yield Step(Sentence("All floats, pushed under, push up"), Amount(whole + reserve, "lb"))
     yield Step(Sentence("Less what is on the water") if live else dock, Amount(-whole, "lb"))

@@ -12,7 +12,7 @@ from contractor.company.current import units
 from contractor.company.models import ChangeLog
 from contractor.quantities import say
 from estimating.catalogue.services import engine_catalogue, firm_rules
-from estimating.engine.drawing import Ray, Sheet, Trim, draw, slope_fan, trims
+from estimating.engine.drawing import Ray, Sheet, draw, slope_fan, trims
 from estimating.engine.flotation.descent import DidNotSettle
 from estimating.engine.parts import Catalogue, FirmRules
 from estimating.engine.pipeline import estimate
@@ -78,8 +78,6 @@ class Worked:
     """A spec worked out. Money is there only for those who see it."""
 
     estimate: Estimate
-    wide: str
-    small: str
     afloat: Flotation
     ramping: Ramping | None
     weight_wet_lb: float
@@ -95,6 +93,21 @@ class Worked:
     @property
     def design(self) -> Design:
         return self.estimate.design
+
+    @property
+    def wide(self) -> str:
+        """Plan and side elevation at the trim the dock has, for the office screen; drawn when it is asked for."""
+        return self._drawn(WIDE_PX, f"{PREFIX}-wide", wide=True)
+
+    @property
+    def small(self) -> str:
+        """The same, simpler, for the phone."""
+        return self._drawn(SMALL_PX, f"{PREFIX}-small", wide=False)
+
+    def _drawn(self, width_px: float, prefix: str, *, wide: bool) -> str:
+        lying = trims(self.afloat.at_rest.case)
+        sheet = Sheet(width_px, speak, prefix=prefix, wide=wide, metric=units() == "metric", trims=lying)
+        return draw(self.design, sheet).svg
 
     @property
     def float_count(self) -> int:
@@ -161,12 +174,9 @@ def work_out(
         raise SpecFaults([Fault("", UNSETTLED)]) from None
     design = worked.design
     findings = (*limits(design), *(worked.findings if with_money else design.findings))
-    wide, small = drawings(design, trims(worked.afloat.case("dead_wet")), prefix=PREFIX)
     boards = [run for run in design.boards if run.section != "ramp"]
     return Worked(
         estimate=worked,
-        wide=wide,
-        small=small,
         afloat=flotation(design, worked.afloat, speak, prefix=PREFIX),
         ramping=_ramping(design, PREFIX),
         weight_wet_lb=sum(_loads(design, "wet")),
@@ -179,14 +189,6 @@ def work_out(
         findings=_said(findings, kept or {}),
         prices_of=books.on,
     )
-
-
-def drawings(design: Design, lying: tuple[Trim, ...], *, prefix: str) -> tuple[str, str]:
-    """Plan and side elevation for the office screen and for the phone, at the trim the dock has."""
-    how = {"metric": units() == "metric", "trims": lying}
-    wide = draw(design, Sheet(WIDE_PX, speak, prefix=f"{prefix}-wide", **how))
-    small = draw(design, Sheet(SMALL_PX, speak, prefix=f"{prefix}-small", wide=False, **how))
-    return wide.svg, small.svg
 
 
 def _said(findings: Iterable[Finding], kept: Mapping[str, str]) -> tuple[Said, ...]:

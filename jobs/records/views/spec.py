@@ -19,13 +19,14 @@ from contractor.company.views.firm import seen
 from contractor.htmx import fragment, go, wants_piece
 from contractor.money import MoneyNotUnderstood, parse_money
 from estimating.catalogue.services import CatalogueNotReady
+from estimating.engine.design import design
 from estimating.engine.reasons import SpecFaults
 from estimating.engine.spec import DockSpec
 from estimating.quotes.models import Quote
 from estimating.quotes.services import DraftExists, draft_quote
 from jobs.records import services
 from jobs.records.documents.spec_drawing import drawing_pdf
-from jobs.records.documents.spec_float_views import Lying, lying
+from jobs.records.documents.spec_float_views import Lying, Under, lying, stepped
 from jobs.records.documents.spec_results import Books, Worked, open_books, speak, work_out
 from jobs.records.forms.spec import SpecForm, Trouble
 from jobs.records.forms.spec_crowd import asked_crowd
@@ -36,7 +37,7 @@ from jobs.records.services.kept_checks import kept_checks
 from jobs.records.services.spec_page import last_saved, limit_checks
 
 PAGE = "jobs/records/spec.html"
-CROWD = "crowd"
+LIES = "lies"
 KEEP, KEEP_BESIDE, TO_QUOTE = "keep", "keep-beside", "quote"
 
 
@@ -103,6 +104,9 @@ def preview(request: HttpRequest, number: str, letter: str) -> HttpResponse:
     """The right column for what stands in the boxes now; nothing is kept."""
     revision, books = _revision(number, letter), open_books(on=timezone.localdate())
     form = _typed(request, revision, books)
+    under = _stepped(request, revision, books, form) if request.htmx.target == LIES else None
+    if under is not None:
+        return fragment(request, f"{PAGE}#{LIES}", {"under": under})
     return _answer(request, revision, form, _look(request, revision, books, form))
 
 
@@ -157,6 +161,17 @@ def _look(request: HttpRequest, revision: SpecRevision, books: Books, form: Spec
     return _work_out(request, revision, books, placed, form)
 
 
+def _stepped(request: HttpRequest, revision: SpecRevision, books: Books, form: SpecForm) -> Under | None:
+    """So many people at an edge of the dock as it stands in the boxes; None if that takes more than one load."""
+    if not form.is_valid():
+        return None
+    placed = services.spec_at_site(form.spec(), revision.job.site)
+    try:
+        return stepped(design(placed, books.catalogue, books.rules), books, asked_crowd(request.POST))
+    except SpecFaults:
+        return None
+
+
 def _work_out(request: HttpRequest, revision: SpecRevision, books: Books, spec: DockSpec, form: SpecForm) -> Look:
     kept = {key: check.words for key, check in kept_checks(revision).items()}
     try:
@@ -206,19 +221,16 @@ def _page(
     form.show(look.troubles, speak)
     before = revision.job.spec_revisions.filter(position__lt=revision.position).newest_first().first()
     shown = {**_shown(request, revision, form, look), "saved_at": last_saved(revision), "before": before, **more}
-    return fragment(request, f"{PAGE}#{CROWD}" if _steps(request, look) else PAGE, shown, status=status)
-
-
-def _steps(request: HttpRequest, look: Look) -> bool:
-    """Whether only another load is asked for."""
-    return request.htmx.target == CROWD and look.lying is not None
+    if request.htmx.target == LIES and look.lying is not None:
+        return fragment(request, f"{PAGE}#{LIES}", {"under": look.lying.under})
+    return fragment(request, PAGE, shown, status=status)
 
 
 def _answer(
     request: HttpRequest, revision: SpecRevision, form: SpecForm, look: Look, *, status: int = 200, **more: Any
 ) -> HttpResponse:
     """The parts of the page that changed, the typed boxes left alone."""
-    if not wants_piece(request):
+    if not wants_piece(request) or (request.htmx.target == LIES and look.lying is not None):
         return _page(request, revision, form, look, status=422 if look.troubles else status, **more)
     faulted = [trouble.box.auto_id for trouble in look.troubles if trouble.box is not None]
     before = set(request.POST.get("faulted", "").split())
@@ -229,8 +241,7 @@ def _answer(
         "oob": True,
         **more,
     }
-    piece = CROWD if _steps(request, look) else "answer"
-    response = fragment(request, f"{PAGE}#{piece}", shown, status=422 if look.troubles else status)
+    response = fragment(request, f"{PAGE}#answer", shown, status=422 if look.troubles else status)
     if look.worked is None:
         # The last drawing stays in sight: only the list of what is wrong changes above it.
         response.headers["HX-Retarget"], response.headers["HX-Reswap"] = "#faults", "outerHTML"
