@@ -43,6 +43,8 @@ BANK = Limit("Height of the bank", -1200, 12_000, "ft_level")
 CARRY = Limit("Carry", 0, 240_000)
 WATER_F = Limit("Water temperature", 20, 120, "°F")
 MILES = Limit("One way", 0, 2000, "mi")
+CURRENT_KN = Limit("Current", 0, 30, "kn")
+FETCH_MI = Limit("Open water", 0, 1000, "mi")
 LIVE_LOAD = Limit("Live load", 1, 500, "psf")
 
 

@@ -12,25 +12,35 @@ from .price import price
 from .proof import FloatProof
 from .reasons import Finding, Sentence, SpecFaults
 from .result import Design, Estimate
-from .spec import DockSpec
+from .spec import DockSpec, Place
+from .structure.engineer import SiteFacts, engineer_triggers
+from .structure.frame_proof import prove_frame
 from .takeoff import takeoff
 from .work_checks import work_faults
 
 
 def estimate(spec: DockSpec, catalogue: Catalogue, rules: FirmRules, *, proof: bool = True) -> Estimate:
-    """Design, flotation proof, takeoff, hours and price of one spec, each figure with its reason.
+    """Design, flotation and frame proof, takeoff, hours and price of one spec, each figure with its reason.
 
     Without `proof` the dock is only priced. Raises SpecFaults when the spec cannot be worked out, every fault at its
     field; a dock that sinks is no fault, but a result.
     """
     drawn = _drawn(spec, catalogue, rules)
-    afloat = None
+    afloat = frame = None
+    engineer: tuple[Finding, ...] = ()
     if proof:
         drawn, afloat = _proved(drawn, catalogue, rules)
+        load = drawn.spec.live_load_psf if drawn.spec.live_load_psf is not None else rules.live_load_psf
+        frame = prove_frame(drawn, catalogue, rules, live_load_psf=load)
+        engineer = engineer_triggers(drawn.spec, _site_facts(drawn.spec.place))
     bought = takeoff(drawn, catalogue)
     worked = labour(drawn, catalogue, rules)
     priced = price(drawn, bought, worked, rules, currency=catalogue.currency)
-    return Estimate(drawn, bought, worked, priced, afloat)
+    return Estimate(drawn, bought, worked, priced, afloat, frame, engineer)
+
+
+def _site_facts(place: Place) -> SiteFacts:
+    return SiteFacts(current_kn=place.current_kn, fetch_mi=place.fetch_mi, moving_ice=place.moving_ice)
 
 
 def _proved(drawn: Design, catalogue: Catalogue, rules: FirmRules) -> tuple[Design, FloatProof | None]:

@@ -1,8 +1,9 @@
 """What the engine answers: the design, the takeoff, the hours, the price, each figure with its reason."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from .frame_result import FrameProof
 from .proof import FloatProof
 from .reasons import Finding, Reason
 from .spec import DockSpec
@@ -297,14 +298,22 @@ class PriceBuildUp:
 
 @dataclass(frozen=True, slots=True)
 class Estimate:
-    """Everything one spec leads to. `afloat` is None where only the price was asked for."""
+    """Everything one spec leads to. `afloat` and `frame` are None where only the price was asked for.
+
+    What the frame proof and the engineer's limits find is preliminary: a Stop of theirs is told as a Check here, and
+    stands as a Stop in the proof itself.
+    """
 
     design: Design
     takeoff: Takeoff
     labour: Labour
     price: PriceBuildUp
     afloat: FloatProof | None = None
+    frame: FrameProof | None = None
+    engineer: tuple[Finding, ...] = ()
 
     @property
     def findings(self) -> tuple[Finding, ...]:
-        return self.design.findings + self.takeoff.findings + self.price.findings
+        proved = (self.frame.findings if self.frame else ()) + self.engineer
+        preliminary = tuple(replace(found, level="check") if found.level == "stop" else found for found in proved)
+        return self.design.findings + self.takeoff.findings + self.price.findings + preliminary

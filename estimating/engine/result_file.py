@@ -2,8 +2,8 @@
 
     {"wharfwright_estimate": 1, "spec": {...}, "design": {...}, "pieces": [...], "boards": [...], "joints": [...],
      "bolts": {...}, "floats": [...], "ramp": {...}, "anchors": [...], "accessories": [...], "weights": [...],
-     "level": [...], "afloat": {...}, "takeoff": {...}, "hours": {...}, "price": {...}, "warnings": [...],
-     "sources": {...}}
+     "level": [...], "afloat": {...}, "frame": {...}, "takeoff": {...}, "hours": {...}, "price": {...},
+     "warnings": [...], "sources": {...}}
 
 Lengths in inches, weights in pounds, money and quantities as decimal text. Reasons name their source by id; `sources`
 gives its title. It is an answer, not an input: the spec inside it is what another program should read back.
@@ -54,6 +54,7 @@ def estimate_as_dict(estimate: Estimate, *, righting: Sequence[Righting] = ()) -
         "weights": _plain(design.weights),
         "level": _plain(design.level),
         "afloat": _afloat(estimate.afloat, righting),
+        "frame": _frame(estimate),
         "takeoff": {
             "lines": _plain(estimate.takeoff.lines),
             "sticks": [{"item": code, **_plain(stick)} for code, stick in estimate.takeoff.sticks],
@@ -83,6 +84,15 @@ def _afloat(proof: FloatProof | None, righting: Sequence[Righting]) -> dict[str,
             least_float_top_in=_plain(case.least_top_in),
         )
     return {"verdict": proof.level, "caution": CAUTION, **answer, "righting": _plain(tuple(righting))}
+
+
+def _frame(estimate: Estimate) -> dict[str, Any] | None:
+    """The frame proof, preliminary; its findings stand among the warnings."""
+    if estimate.frame is None:
+        return None
+    answer = _plain(estimate.frame)
+    del answer["findings"]
+    return {"verdict": estimate.frame.level, **answer, "engineer": _plain(estimate.engineer)}
 
 
 def _summary(design: Design) -> dict[str, Any]:

@@ -144,6 +144,8 @@ def _check_place(place: Place, inspector: Inspector) -> None:
     inspector.measure_if_given("place.carry_in", place.carry_in, limits.CARRY)
     inspector.measure_if_given("place.water_temp_f", place.water_temp_f, limits.WATER_F)
     inspector.measure_if_given("place.one_way_miles", place.one_way_miles, limits.MILES)
+    inspector.measure_if_given("place.current_kn", place.current_kn, limits.CURRENT_KN)
+    inspector.measure_if_given("place.fetch_mi", place.fetch_mi, limits.FETCH_MI)
     for i, point in enumerate(place.depths):
         inspector.measure(f"place.depths[{i}].distance_in", point.distance_in, limits.POSITION, point.label)
         inspector.measure(f"place.depths[{i}].depth_in", point.depth_in, limits.SOUNDING, point.label)

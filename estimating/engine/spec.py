@@ -149,6 +149,9 @@ class Place:
     carry_in: float | None = None
     water_temp_f: float | None = None
     one_way_miles: float | None = None
+    current_kn: float | None = None
+    fetch_mi: float | None = None
+    moving_ice: bool | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -110,14 +110,14 @@ def side_view(design: Design, case: CaseProof, crowd: Standing | None, wanted: O
         for f in {(round(f.x_in), round(f.size_x_in)): f for f in design.floats if f.section == deck.mark}.values()
     ]
     people = [
-        (_along(deck, near=crowd.side != "left"), spot - deck.x0)
-        for deck, _ in bodies
+        (near if crowd.side != "left" else _along(deck, near=False), spot - deck.x0)
+        for deck, near in bodies
         if crowd and crowd.section == deck.mark
         for spot in _places(crowd, deck, along_x=True)
     ]
-    drawing = _Picture(
-        wanted, bodies, floats, people, [(_along(d, near=True), _along(d, near=False)) for d, _ in bodies]
-    )
+    decks = [(near, _along(deck, near=False)) for deck, near in bodies]
+    far = crowd is not None and crowd.side == "left"
+    drawing = _Picture(wanted, bodies, floats, people, decks, far)
     steepest = max(case.sections, key=lambda section: abs(section.trim_deg))
     angle = _angle(wanted, steepest.trim_deg, "trim" if len(bodies) == 1 else f"trim, {steepest.section}")
     return drawing.svg(_ends(scene), angle, "Side view", "side")
@@ -173,17 +173,24 @@ class _Picture:
     floats: Sequence[_Hung]
     people: Sequence[tuple[Rigid, float]]
     decks: Sequence[tuple[Rigid, Rigid]]  # near and far edge
+    far: bool = False  # people stand at the far edge, behind the near one
 
     def svg(self, ends: Sequence[tuple[str, float]], angle: str, title: str, name: str) -> str:
         view = self._view()
         canvas = Canvas(self.wanted.pen)
         self._water(canvas, view)
+        if self.far:
+            self._people(canvas, view)
         self._dock(canvas, view)
-        for body, spot in self.people:
-            _person(canvas, view, body.at(spot, 0.0))
+        if not self.far:
+            self._people(canvas, view)
         self._letter(canvas, view, ends, angle)
         said = ", ".join(f"{end} {self.wanted.speak(Amount(z, 'in_small'))} above the water" for end, z in ends)
         return _wrapped(canvas, f"{self.wanted.prefix}-{name}", title, f"{said}, {angle}.", self.wanted.width_px)
+
+    def _people(self, canvas: Canvas, view: View) -> None:
+        for body, spot in self.people:
+            _person(canvas, view, body.at(spot, 0.0))
 
     def _reach(self) -> tuple[float, float, float, float]:
         points = [p for _, body in self.bodies for p in (body.start, body.end)]

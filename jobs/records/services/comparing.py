@@ -75,6 +75,9 @@ PLACE = (
     Fact("carry_in", "carry by hand", "in", UNKNOWN),
     Fact("water_temp_f", "water temperature", "°F", UNKNOWN),
     Fact("one_way_miles", "miles one way", "mi", UNKNOWN),
+    Fact("current_kn", "current", "kn", UNKNOWN),
+    Fact("fetch_mi", "open water", "mi", UNKNOWN),
+    Fact("moving_ice", "moving ice", absent=UNKNOWN),
 )
 DEPTH = (
     Fact("distance_in", "distance from shore", "in"),

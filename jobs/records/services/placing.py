@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from estimating.engine.spec import DepthPoint as SpecDepth
 from estimating.engine.spec import DockSpec, Place, Water
-from jobs.records.models import LevelRange, Salt, Site
+from jobs.records.models import Ice, LevelRange, Salt, Site
 
 
 def place_from_site(site: Site, *, before: Place | None = None) -> Place:
@@ -25,6 +25,9 @@ def place_from_site(site: Site, *, before: Place | None = None) -> Place:
         carry_in=site.carry_in,
         water_temp_f=before.water_temp_f if before else None,
         one_way_miles=site.miles_from_yard,
+        current_kn=site.current_knots,
+        fetch_mi=site.fetch_miles,
+        moving_ice=None if site.ice == Ice.UNKNOWN else site.ice == Ice.MOVING,
     )
 
 
