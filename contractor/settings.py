@@ -43,6 +43,10 @@ INSTALLED_APPS = [
     "estimating.catalogue",
     "estimating.quotes",
     "jobs.records",
+    "jobs.supply",
+    "jobs.schedule",
+    "jobs.fieldwork",
+    "jobs.handover",
     "jobs.board",
 ]
 MIDDLEWARE = [
@@ -81,6 +85,9 @@ FORM_RENDERER = "contractor.company.rendering.FieldRenderer"
 MAIN_NAV = [
     ("Waiting for", "board:waiting"),
     ("Jobs", "records:jobs"),
+    ("Schedule", "schedule:board"),
+    ("Orders", "supply:orders"),
+    ("Yard", "supply:yard"),
     ("Quotes", "quotes:quotes"),
     ("Catalogue", "catalogue:items"),
     ("The firm", "company:profile"),

@@ -61,7 +61,8 @@ class FlotationForm(FirmModelForm):
             "end loses at most 4 in under 400 lb 2 ft from it. Dock specification of a federal reservoir licensee",
             "asks_lake_town": "Dock alone, at least 10 in from water to top of deck. "
             "City code of Lake St. Croix Beach, Minnesota",
-            "posted_share": "Of those that put float tops or a deck edge under, rounded down. Two thirds is common practice",
+            "posted_share": "Of those that put float tops or a deck edge under, rounded down. "
+            "Two thirds is common practice",
             "frame_buoyancy": "Off: only floats lift. Wet lumber counts for little, and for less each year",
         }
 

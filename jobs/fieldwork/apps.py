@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class FieldworkConfig(AppConfig):
+    name = "jobs.fieldwork"
+    verbose_name = "Fieldwork"
