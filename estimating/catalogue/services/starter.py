@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Any
 
 from django.db import transaction
 from django.utils import timezone
@@ -100,8 +101,9 @@ def _add_items(catalogue: parts.Catalogue, by: Staff | None) -> list[Entry]:
         for place, use in enumerate(getattr(entry, "fixings", ()))
     )
     sticks = {(stick.item_id, stick.length_in): stick for stick in Stick.objects.all()}
+    taken_in = {"currency": firm_currency(), "entered_by": by, "starter": True}
     Price.objects.bulk_create(
-        _starter_price(items[entry.code], sticks.get((items[entry.code].pk, length_in)), price, by)
+        _starter_price(items[entry.code], sticks.get((items[entry.code].pk, length_in)), price, taken_in)
         for entry in entries
         for length_in, price in _prices_of(entry)
         if price is not None
@@ -132,16 +134,14 @@ def _prices_of(entry: Entry) -> list[tuple[float | None, parts.Price | None]]:
     return [(None, entry.price)]
 
 
-def _starter_price(item: Item, stick: Stick | None, price: parts.Price, by: Staff | None) -> Price:
+def _starter_price(item: Item, stick: Stick | None, price: parts.Price, taken_in: dict[str, Any]) -> Price:
     return Price(
         item=item,
         stick=stick,
         amount=price.amount,
-        currency=firm_currency(),
         dated=min(price.dated, timezone.localdate()),
         valid_until=price.valid_until,
-        starter=True,
-        entered_by=by,
+        **taken_in,
     )
 
 
