@@ -44,7 +44,12 @@ def _skip_what_is_missing(items: list[pytest.Item]) -> None:
 
 def _leave_out_what_opens_no_database(config: pytest.Config, items: list[pytest.Item]) -> None:
     # The run on SQLite has already shown all that these can show.
-    opening = [item for item in items if item.get_closest_marker("django_db") or DATABASE_FIXTURES & _fixtures(item)]
+    opening = [
+        item
+        for item in items
+        if not item.get_closest_marker("paper")
+        and (item.get_closest_marker("django_db") or DATABASE_FIXTURES & _fixtures(item))
+    ]
     config.hook.pytest_deselected(items=[item for item in items if item not in opening])
     items[:] = opening
 

@@ -53,8 +53,10 @@ def _run_what_can_run(missing: dict[str, str], asked: list[str]) -> int:
 
 def _pytest(title: str, database: str, arguments: list[str]) -> int:
     _say(title)
-    several = ["-n", str(min(os.cpu_count() or 1, 4))]
-    environment = {**os.environ, "WHARFWRIGHT_TEST_DATABASE": database}
+    several = ["-n", str(min(os.cpu_count() or 1, 4)), "--dist", "worksteal"]
+    # Asserts are rewritten once and kept for the next run, whatever this shell says of keeping bytecode.
+    kept = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+    environment = {**kept, "WHARFWRIGHT_TEST_DATABASE": database}
     command = [sys.executable, "-m", "pytest", "-q", "-rs", *several, *arguments]
     return subprocess.run(command, cwd=HOUSE, env=environment).returncode
 

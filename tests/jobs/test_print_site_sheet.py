@@ -13,6 +13,8 @@ from tests.people import the_firm
 
 from .conftest import make_job, make_site
 
+pytestmark = pytest.mark.paper
+
 LETTER, A4 = (612, 792), (595, 842)
 
 

@@ -48,9 +48,9 @@ DOCKS = st.builds(straight, LENGTHS, st.integers(48, 120).map(float), st.none() 
 
 
 def worked(dock: DockSpec) -> Estimate:
-    """The estimate; a dock too small for its floats is another test's business."""
+    """The estimate; a dock too small for its floats is another test’s business, and so is how it floats."""
     try:
-        return estimate(dock, CATALOGUE, RULES)
+        return estimate(dock, CATALOGUE, RULES, proof=False)
     except SpecFaults:
         reject()
 

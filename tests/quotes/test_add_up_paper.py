@@ -17,6 +17,8 @@ from estimating.quotes.models import Quote, TaxMode
 from tests.quotes.making import COMPOSITE, OLD_DOCK, THIN_BOARDS, a_job, drafted, today, with_ramp
 from tests.quotes.reading import rows
 
+pytestmark = pytest.mark.paper
+
 MARGINS = st.decimals(min_value=0, max_value=95, places=2)
 STEPS = st.sampled_from([Decimal(step) for step in (0, 1, 5, 10, 50, 100)])
 MODES = st.sampled_from(TaxMode.values)

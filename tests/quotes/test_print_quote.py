@@ -32,6 +32,8 @@ from tests.quotes.making import (
 )
 from tests.quotes.reading import pages, plain, words
 
+pytestmark = pytest.mark.paper
+
 SIX = [
     COMPOSITE,
     THIN_BOARDS,
