@@ -2,13 +2,16 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 
 from .cents import ZERO, cents, cents_down, share
 from .parts import DepositRule, Instalment
+from .price_findings import day_words
 from .reasons import Amount, Finding, Sentence
 from .result import Payment
 
+LOOK_AGAIN_AFTER_DAYS = 365
 ON_SIGNING = "On signing"
 ON_COMPLETION = "On completion"
 
@@ -53,6 +56,14 @@ def plan(total: Decimal, rule: DepositRule, instalments: Sequence[Instalment], s
     payments = [Payment(ON_SIGNING, first)] if first else []
     payments += _rest(total - first, instalments)
     return Plan(tuple(payments), tuple(_findings(total, first, rule)))
+
+
+def old_limit(rule: DepositRule, on: date) -> Iterator[Finding]:
+    """A deposit rule that was looked up more than a year ago: laws change. Source: common practice, no source."""
+    if rule.checked and (on - rule.checked).days > LOOK_AGAIN_AFTER_DAYS:
+        headline = Sentence("The rule for deposits was last looked up on {0}.", (day_words(rule.checked),))
+        cure = Sentence("See whether it still holds where the dock is built, and write down the day.")
+        yield Finding("check", headline, cure, "", "FIRM", "deposit_rule_old")
 
 
 def _rest(rest: Decimal, instalments: Sequence[Instalment]) -> Iterator[Payment]:

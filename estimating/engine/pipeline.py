@@ -35,7 +35,7 @@ def estimate(spec: DockSpec, catalogue: Catalogue, rules: FirmRules, *, proof: b
         engineer = engineer_triggers(drawn.spec, _site_facts(drawn.spec.place))
     bought = takeoff(drawn, catalogue)
     worked = labour(drawn, catalogue, rules)
-    priced = price(drawn, bought, worked, rules, currency=catalogue.currency)
+    priced = price(drawn, bought, worked, rules, catalogue)
     return Estimate(drawn, bought, worked, priced, afloat, frame, engineer)
 
 

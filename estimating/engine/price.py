@@ -5,8 +5,8 @@ from decimal import Decimal
 
 from .cents import CENT, ZERO, cents, share, to_step
 from .labour import trips
-from .parts import FirmRules
-from .payments import plan
+from .parts import Catalogue, FirmRules
+from .payments import old_limit, plan
 from .reasons import Amount, Fault, Finding, Reason, Sentence, SpecFaults, Step
 from .result import Design, Labour, PriceBuildUp, PriceLine, Takeoff, TakeoffLine
 from .spec import Allowance
@@ -17,7 +17,7 @@ SPECIAL_ORDER_GROUPS = ("floats", "ramp")
 HUNDRED = Decimal(100)
 
 
-def price(design: Design, takeoff: Takeoff, labour: Labour, rules: FirmRules, *, currency: str) -> PriceBuildUp:
+def price(design: Design, takeoff: Takeoff, labour: Labour, rules: FirmRules, catalogue: Catalogue) -> PriceBuildUp:
     """Materials to total in the order of the trade, each line to the cent, sums of the rounded lines.
 
     Profit is a margin on the price, not a markup on the cost; rounding is a line of its own. Raises SpecFaults when
@@ -45,7 +45,7 @@ def price(design: Design, takeoff: Takeoff, labour: Labour, rules: FirmRules, *,
     profit = asked - break_even
     floor = with_margin(break_even, rules.floor_margin_percent)
     payments = plan(total, rules.deposit, rules.instalments, special_order_cost(takeoff))
-    findings = (*_findings(design, asked, floor, rules), *payments.findings)
+    findings = (*_findings(design, asked, floor, rules), *payments.findings, *old_limit(rules.deposit, catalogue.on))
     return PriceBuildUp(
         lines=tuple(ledger.lines),
         direct=direct,
@@ -61,7 +61,7 @@ def price(design: Design, takeoff: Takeoff, labour: Labour, rules: FirmRules, *,
         floor_price=floor,
         add_percent_slip=cents(break_even + share(break_even, rules.margin_percent)),
         payments=payments.payments,
-        currency=currency,
+        currency=catalogue.currency,
         findings=findings,
     )
 

@@ -17,7 +17,7 @@ from estimating.engine.spec import Allowance, Hire, Place, Work
 from .designs import WHY, bare_design, hours, materials, spec
 
 D = Decimal
-_, STARTER = starter_catalogue()
+CATALOGUE, STARTER = starter_catalogue()
 WORK = Work(
     trips=2,
     travel_hours=D(6),
@@ -41,7 +41,7 @@ RULES = replace(
 
 def worked_example(rules=RULES, work=WORK, miles=23) -> PriceBuildUp:
     design = bare_design(spec(place=Place(bottom="sand", one_way_miles=miles), work=work))
-    return price(design, materials("3004.34"), hours("34", "6"), rules, currency="USD")
+    return price(design, materials("3004.34"), hours("34", "6"), rules, CATALOGUE)
 
 
 def amounts(build_up: PriceBuildUp) -> dict[str, Decimal]:
@@ -101,7 +101,7 @@ def test_it_keeps_the_order_of_the_trade():
 
 def test_it_takes_the_greater_contingency_where_the_bottom_is_unknown():
     design = bare_design(spec(place=Place(bottom="unknown", one_way_miles=0), work=WORK))
-    build_up = price(design, materials("1000.00"), hours("10"), RULES, currency="USD")
+    build_up = price(design, materials("1000.00"), hours("10"), RULES, CATALOGUE)
     # Direct less permit: 1000 + 60 tax + 358.80 labour + 240 boat; no hours on the road in this Labour.
     assert amounts(build_up)["contingency"] == D("248.82")  # 15 % of 1658.80
 
@@ -143,7 +143,7 @@ def test_leftovers_go_to_stock_at_cost_when_the_shop_says_so():
     )
     takeoff = replace(materials("60.00"), lines=(line,))
     rules = replace(RULES, leftovers_to_stock=True)
-    lines = amounts(price(bare_design(), takeoff, hours("1"), rules, currency="USD"))
+    lines = amounts(price(bare_design(), takeoff, hours("1"), rules, CATALOGUE))
     assert lines["leftovers"] == D("-2.40")  # two of fifty
     assert lines["purchase_tax"] == D("3.46")  # 6 % of 57.60
 
@@ -196,7 +196,7 @@ def test_every_build_up_can_be_added_with_a_pencil(job):
     tax = TaxMode("end_user_and_whole_price", (("State", D("7.25")), ("Town", D("1.125"))), D(6))
     rules = replace(RULES, margin_percent=job["margin"], rounding_step=job["step"], tax=tax)
     design = bare_design(spec(place=Place(bottom="sand", one_way_miles=11.5), work=work))
-    build_up = price(design, materials(str(job["goods"])), hours(str(job["worked"]), "3.25"), rules, currency="USD")
+    build_up = price(design, materials(str(job["goods"])), hours(str(job["worked"]), "3.25"), rules, CATALOGUE)
     running = D(0)
     for line in build_up.lines:
         if line.kind == "cost":
@@ -214,7 +214,7 @@ def test_every_build_up_can_be_added_with_a_pencil(job):
 )
 def test_the_price_never_falls_when_a_cost_rises(goods, worked):
     def asked(more: str, longer: str) -> Decimal:
-        return price(bare_design(), materials(more), hours(longer), RULES, currency="USD").total
+        return price(bare_design(), materials(more), hours(longer), RULES, CATALOGUE).total
 
     low = asked(str(min(goods)), str(min(worked)))
     assert low <= asked(str(max(goods)), str(min(worked))) <= asked(str(max(goods)), str(max(worked)))

@@ -1,5 +1,6 @@
 """Deposits under their caps, and instalments that come to the total. Legal limits differ by place and by year."""
 
+from datetime import date
 from decimal import Decimal
 
 import pytest
@@ -7,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from estimating.engine.parts import DepositRule, Instalment
-from estimating.engine.payments import deposit, plan
+from estimating.engine.payments import deposit, old_limit, plan
 
 D = Decimal
 # California Business and Professions Code section 7159.5: the down payment may not be more than 1,000 dollars or
@@ -83,3 +84,10 @@ def test_payments_come_to_the_total_to_the_cent(total, percent, shares, kind):
     payments = plan(total, rule, [Instalment(f"Stage {n}", s) for n, s in enumerate(shares)]).payments
     assert sum(p.amount for p in payments) == total
     assert all(p.amount >= 0 for p in payments)
+
+
+@pytest.mark.parametrize(("checked", "warned"), [(date(2025, 5, 7), False), (date(2025, 5, 6), True), (None, False)])
+def test_a_rule_looked_up_over_a_year_ago_is_told(checked: date | None, warned: bool) -> None:
+    """Twelve months: common practice, no source."""
+    rule = DepositRule("percent", D("10"), checked=checked)
+    assert [finding.code for finding in old_limit(rule, date(2026, 5, 7))] == ["deposit_rule_old"] * warned

@@ -12,7 +12,7 @@ from estimating.engine.spec import Allowance, Work
 from estimating.engine.taxes import purchase_tax
 
 from .designs import bare_design, hours, materials, spec
-from .test_price_job import RULES
+from .test_price_job import CATALOGUE, RULES
 
 D = Decimal
 PLAIN = replace(RULES, margin_percent=D(0), floor_margin_percent=D(0), rounding_step=D(0), contingency_percent=D(0))
@@ -23,7 +23,7 @@ STATE_AND_TOWN = (("State", D("6.25")), ("Town", D("0.75")))
 def taxed(tax: TaxMode) -> PriceBuildUp:
     work = Work(subcontracts=(Allowance("Crane", D(1000)),))
     design = bare_design(spec(work=work))
-    return price(design, materials("1000.00"), hours("0"), replace(NO_OVERHEAD, tax=tax), currency="USD")
+    return price(design, materials("1000.00"), hours("0"), replace(NO_OVERHEAD, tax=tax), CATALOGUE)
 
 
 def test_a_shop_that_is_the_end_user_bears_the_tax_as_a_cost():
@@ -45,7 +45,7 @@ def test_profit_and_overhead_are_spread_over_the_materials_part():
     tax = TaxMode("separated_materials", (("State", D(10)),))
     rules = replace(NO_OVERHEAD, margin_percent=D(20), tax=tax)
     design = bare_design(spec(work=Work(subcontracts=(Allowance("Crane", D(1000)),))))
-    build_up = price(design, materials("1000.00"), hours("0"), rules, currency="USD")
+    build_up = price(design, materials("1000.00"), hours("0"), rules, CATALOGUE)
     # 2000 / 0.8 = 2500.00, half of it for materials
     assert build_up.sales_taxes == (("State", D(10), D("1250.00"), D("125.00")),)
 
