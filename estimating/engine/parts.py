@@ -89,6 +89,9 @@ class Good:
     symbol: str = ""  # accessories: ladder, cleat, bumper, or empty
     labour_h: Decimal = Decimal(0)  # hours to fit one
     fixings: tuple["Use", ...] = ()  # per one fitted: a cleat's bolts and backer
+    chain_grade: str = ""  # 30, 43, or empty
+    chain_size_in: float | None = None
+    working_load_lb: float | None = None  # chain: from its sheet; None: by grade and size
 
 
 @dataclass(frozen=True, slots=True)
@@ -224,6 +227,26 @@ class FlotationRules:
 
 
 @dataclass(frozen=True, slots=True)
+class MooringRules:
+    """What the firm holds a dock against. Starter figures are common practice, no source; none is a constant.
+
+    `least_scope` asks for chain of at least so many times the depth at the highest level; 0 leaves it out.
+    """
+
+    waves_in: float = 12.0  # slack on top of the straight line at the highest level
+    tie_off_in: float = 12.0
+    least_scope: float = 0.0
+    wander_in: float = 36.0  # how far a corner may wander before chains are re-set
+    wind_mph: float = 45.0
+    wave_wind_mph: float = 40.0
+    wind_drag: float = 1.3
+    current_drag: float = 1.5
+    boat_profile_in: float = 42.0  # height of a moored boat that catches wind
+    chain_share_percent: float = 100.0  # of the working load limit
+    holding_factor: float = 1.5  # what an anchor holds over what is asked of it
+
+
+@dataclass(frozen=True, slots=True)
 class FirmRules:
     """The firm's money and hours rules as the engine needs them."""
 
@@ -253,3 +276,4 @@ class FirmRules:
         default_factory=lambda: {"fresh": 62.4, "brackish": 63.2, "salt": 64.0}
     )
     flotation: FlotationRules = FlotationRules()
+    mooring: MooringRules = MooringRules()

@@ -132,7 +132,7 @@ def _check_accessories(spec: DockSpec, marks: tuple[str, ...], catalogue: Catalo
 def _check_place(place: Place, inspector: Inspector) -> None:
     water = place.water
     inspector.one_of("place.water.kind", water.kind, WATER_KINDS, "Water")
-    named = [("low", water.low_in), ("normal", water.normal_in), ("high", water.high_in)]
+    named = [(name, getattr(water, f"{name}_in")) for name in ("low", "normal", "high", "storm")]
     sound = [inspector.measure_if_given(f"place.water.{n}_in", v, limits.LEVEL, f"{n} water") for n, v in named]
     given = [(name, level) for name, level in named if level is not None]
     if all(sound):

@@ -33,6 +33,16 @@ _ALL = (
     Source("STATICS", "Statics of straight beams, and of rafts on floats.", "geometry"),
     Source("ENGINEER_LIMITS", "When an engineer is needed: common practice; the authority decides.", "common practice"),
     Source("FLOAT_RATING", "Rated lift of the float, from its sheet, with date.", "firm"),
+    Source(
+        "CATENARY", "Hanging chain that does not stretch: closed form, as in MIT OCW 2.019, lecture 13.", "published"
+    ),
+    Source("CHAIN_LIMITS", "Chain working load limits: 49 CFR 393.108; 5/16 in from memory.", "published"),
+    Source("DM_7_02", "Concrete on soil: NAVFAC DM 7.02 (1986), table 1; a set block may do worse.", "published"),
+    Source("WIND_PRESSURE", "Wind pressure 0.00256 V² from the weight of air; drag from memory.", "published"),
+    Source("CURRENT_PRESSURE", "Pressure of running water ½ρV²; drag from memory.", "published"),
+    Source("UFC_4_159_03", "UFC 4-159-03 (3 Oct 2005), 4-5: current force rises in shallow water.", "published"),
+    Source("CEM_WAVES", "Waves by wind and fetch: EM 1110-2-1100, part II-2, eqs. II-2-36 to 38.", "published"),
+    Source("FALMOUTH_MOORINGS", "Town code of Falmouth, MA, 269-5: chain 2 to 2½ times the depth.", "published"),
 )
 SOURCES: dict[str, Source] = {source.id: source for source in _ALL}
 

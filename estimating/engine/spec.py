@@ -117,6 +117,15 @@ class Accessory:
 
 
 @dataclass(frozen=True, slots=True)
+class Boat:
+    """A boat that lies at the dock, so many alike; weight None is unknown."""
+
+    length_in: float
+    weight_lb: float | None = None
+    count: int = 1
+
+
+@dataclass(frozen=True, slots=True)
 class Water:
     """Levels on one datum; None is unknown, never zero."""
 
@@ -125,6 +134,7 @@ class Water:
     low_in: float | None = None
     normal_in: float | None = None
     high_in: float | None = None
+    storm_in: float | None = None  # flood or storm
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,3 +206,4 @@ class DockSpec:
     place: Place = Place()
     work: Work = Work()
     live_load_psf: float | None = None  # None: the firm's figure
+    boats: tuple[Boat, ...] = ()  # moored at it

@@ -17,6 +17,7 @@ def place_from_site(site: Site, *, before: Place | None = None) -> Place:
             low_in=levels.low_in,
             normal_in=levels.normal_in,
             high_in=levels.high_in,
+            storm_in=levels.storm_in,
         ),
         depths=_depths(site, levels),
         bottom=site.bottom,

@@ -1,0 +1,1 @@
+"""What holds a floating dock in place: loads, chains, anchors, and where the dock lies under them. Preliminary."""
