@@ -17,7 +17,7 @@ SLACK_IN = 1e-6  # float dust; far below a saw's reach
 Pattern = tuple[tuple[float, int], ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)  # told apart by identity: looked up for every stick
 class Stock:
     """A stock length that can be bought, what one costs, and what the shop trusts it to run over its name."""
 
