@@ -63,7 +63,7 @@ class _Drafting:
         self.rulebook, self.marks = Rulebook(catalogue), Marks()
 
     def design(self) -> Design:
-        layout = lay_out(self.spec, catalogue=self.catalogue, rulebook=self.rulebook)
+        layout = lay_out(self.spec, catalogue=self.catalogue, rulebook=self.rulebook, mooring=self.rules.mooring)
         finder = JointFinder(layout.picked, layout.dock_lengths_in, self.rulebook)
         frames = [FrameMaker(p, self.marks) for p in layout.picked]
         ramp = self._first_joints(layout, finder, frames)

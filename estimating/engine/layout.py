@@ -9,7 +9,7 @@ from .defaults import Picked, pick_sections
 from .edges import dock_groups, meet
 from .frame import check_frame, fill_stringers
 from .limits import Inspector
-from .parts import Catalogue
+from .parts import Catalogue, MooringRules
 from .ramp import RampBuild, build_ramp
 from .reasons import Finding
 from .result import PlacedAccessory, SharedEdge
@@ -49,7 +49,7 @@ class Layout:
         return lengths
 
 
-def lay_out(spec: DockSpec, *, catalogue: Catalogue, rulebook: Rulebook) -> Layout:
+def lay_out(spec: DockSpec, *, catalogue: Catalogue, rulebook: Rulebook, mooring: MooringRules) -> Layout:
     """Raises SpecFaults with everything that does not fit together in plan, each at its field."""
     inspector = Inspector()
     spacing = catalogue.standing.stringer_spacing_in
@@ -59,7 +59,7 @@ def lay_out(spec: DockSpec, *, catalogue: Catalogue, rulebook: Rulebook) -> Layo
         check_frame(p, inspector)
         check_boards(p, inspector)
     ramp = build_ramp(spec.ramp, picked, catalogue, inspector) if spec.ramp else None
-    anchored = place_anchors(spec.anchors, picked, spec.place, catalogue, inspector)
+    anchored = place_anchors(spec, picked, catalogue, mooring, inspector)
     accessories, filled = place_accessories(spec, picked, catalogue, rulebook, inspector)
     inspector.stop_here()
     docks = dock_groups(picked, joints, rigid_only=False)

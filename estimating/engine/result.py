@@ -105,6 +105,7 @@ class PlacedAnchor:
     depth_in: float | None
     chain_length_in: float
     reason: Reason
+    counted_depth_in: float = 0.0  # below normal level: depth_in, or what is taken where that is unknown
 
 
 @dataclass(frozen=True, slots=True)

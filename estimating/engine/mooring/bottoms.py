@@ -31,7 +31,7 @@ class Grip:
     friction: float
     source: str
     sure: bool
-    words: Sentence = Sentence("")
+    words: Sentence | None = None
 
 
 def grip_of(bottom: str) -> Grip:
@@ -62,8 +62,8 @@ def grip_of(bottom: str) -> Grip:
 def under_water_lb(*, dry_lb: float, water_lb_per_cuft: float, own_lb_per_cuft: float = CONCRETE_LB_PER_CUFT) -> float:
     """What a block weighs under water: W (1 − γw/γ). Raises ValueError unless it sinks. Source: ARCHIMEDES.
 
-    >>> round(under_water_lb(dry_lb=1000, water_lb_per_cuft=62.4)), round(under_water_lb(dry_lb=1, water_lb_per_cuft=64), 3)
-    (584, 0.573)
+    >>> [round(under_water_lb(dry_lb=1000, water_lb_per_cuft=water)) for water in (62.4, 64.0)]
+    [584, 573]
     """
     if not (dry_lb >= 0 and 0 < water_lb_per_cuft < own_lb_per_cuft):
         raise ValueError("an anchor is heavier than water and weighs zero or more")

@@ -69,6 +69,7 @@ PLACE = (
     Fact("water.low_in", "low water", "ft_level", UNKNOWN),
     Fact("water.normal_in", "normal water", "ft_level", UNKNOWN),
     Fact("water.high_in", "high water", "ft_level", UNKNOWN),
+    Fact("water.storm_in", "storm water", "ft_level", UNKNOWN),
     Fact("bottom", "bottom"),
     Fact("bank_height_in", "bank height", "in", UNKNOWN),
     Fact("island", "island"),
