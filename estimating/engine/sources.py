@@ -32,6 +32,13 @@ _ALL = (
     Source("NDS_WITHDRAWAL", "Lags and screws pulling out: NDS 2018, 12.2; wet wood from memory.", "published"),
     Source("STATICS", "Statics of straight beams, and of rafts on floats.", "geometry"),
     Source("ENGINEER_LIMITS", "When an engineer is needed: common practice; the authority decides.", "common practice"),
+    Source("ADA_GANGWAYS", "ADA Standards 2010, 405 and 1003.2.1: accessible routes, gangways.", "published"),
+    Source("BROWS", "UFC 4-152-01 (28 Jul 2005), 7-4: brows, their width and loads.", "published"),
+    Source("GUARDS", "IRC R312.1, from memory; whether it holds over water the local code decides.", "from memory"),
+    Source("STATISTICS", "Percentiles, linear between readings.", "geometry"),
+    Source("NOAA_COOPS", "NOAA CO-OPS water levels as CSV: heading and flags.", "published"),
+    Source("USGS_RDB", "USGS RDB: heading, line of widths, parameter codes.", "published"),
+    Source("ECCC_HYDROMETRIC", "Environment Canada hydrometric CSV: heading; symbols from memory.", "published"),
     Source("FLOAT_RATING", "Rated lift of the float, from its sheet, with date.", "firm"),
     Source(
         "CATENARY", "Hanging chain that does not stretch: closed form, as in MIT OCW 2.019, lecture 13.", "published"
