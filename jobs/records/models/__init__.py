@@ -3,20 +3,27 @@
 from .clients import Client, Preference, TaxStatus
 from .jobs import Ending, Job, JobNote, NoteKind, Stage
 from .kept_checks import KeptCheck
-from .levels import BottomKind, DepthPoint, LevelRange, LevelReading, ReadingSource
+from .levels import BottomKind, DepthPoint, LevelNames, LevelRange, LevelReading, ReadingSource
 from .permits import Permit, PermitState, WindowKind, WorkWindow
 from .sites import Ice, Salt, ShoreKind, Site, Wake, WaterKind
 from .specs import SpecRevision
+from .water import CalendarLevel, Gauge, GaugeBlock, GaugeKind, GaugeUnit
 
 __all__ = [
     "BottomKind",
+    "CalendarLevel",
     "Client",
     "DepthPoint",
     "Ending",
+    "Gauge",
+    "GaugeBlock",
+    "GaugeKind",
+    "GaugeUnit",
     "Ice",
     "Job",
     "JobNote",
     "KeptCheck",
+    "LevelNames",
     "LevelRange",
     "LevelReading",
     "NoteKind",

@@ -26,11 +26,27 @@ class ReadingSource(models.TextChoices):
     CUSTOMER = "customer", "customer said"
 
 
+class LevelNames(models.TextChoices):
+    """What low, normal and high are called on this water."""
+
+    WATER = "water", "low, normal and high water"
+    TIDE = "tide", "low, mean and high tide"
+    TIDAL_DATUMS = "datums", "mean lower low, mean and mean higher high water"
+
+
+NAMED = {
+    LevelNames.WATER: ("low", "normal", "high", "storm"),
+    LevelNames.TIDE: ("low tide", "mean tide", "high tide", "storm"),
+    LevelNames.TIDAL_DATUMS: ("mean lower low water", "mean water", "mean higher high water", "storm"),
+}
+
+
 class LevelRange(models.Model):
     """How low and how high the water stands at a site, all four on one datum."""
 
     site = models.OneToOneField("records.Site", on_delete=models.CASCADE, related_name="level_range")
     datum = models.CharField("measured from", max_length=80, blank=True)
+    names = models.CharField("what they are called", max_length=8, choices=LevelNames, default=LevelNames.WATER)
     low_in = models.FloatField("low water", null=True, blank=True)
     normal_in = models.FloatField("normal water", null=True, blank=True)
     high_in = models.FloatField("high water", null=True, blank=True)
@@ -54,6 +70,11 @@ class LevelRange(models.Model):
 
     def __str__(self) -> str:
         return f"levels on {self.datum}" if self.datum else "levels unknown"
+
+    def named(self) -> tuple[tuple[str, float | None], ...]:
+        """Low, normal, high and storm under the names they have here."""
+        levels = (self.low_in, self.normal_in, self.high_in, self.storm_in)
+        return tuple(zip(NAMED[LevelNames(self.names)], levels, strict=True))
 
 
 class LevelReading(models.Model):
@@ -117,6 +138,11 @@ class DepthPoint(models.Model):
 
     def __str__(self) -> str:
         return self.label
+
+    def bottom_in(self, levels: LevelRange) -> float | None:
+        """The level of the bottom on the site's datum, whatever the water stood at; None where that is unknown."""
+        below = self.below_normal_in(levels)
+        return None if below is None or levels.normal_in is None else levels.normal_in - below
 
     def below_normal_in(self, levels: LevelRange) -> float | None:
         """Depth at normal level; None where it was measured at a level that cannot be set against normal.

@@ -27,8 +27,7 @@ LIMIT_WORDS = (
 
 
 def levels_said(levels: LevelRange, system: System) -> str:
-    rows = (("low", levels.low_in), ("normal", levels.normal_in), ("high", levels.high_in), ("storm", levels.storm_in))
-    known = [f"{word} {format_level(level, system)}" for word, level in rows if level is not None]
+    known = [f"{word} {format_level(level, system)}" for word, level in levels.named() if level is not None]
     if not known:
         return "Unknown."
     return sentence([*known], f"on {levels.datum}")

@@ -127,6 +127,7 @@ class Site(DockLimits):
     find_text = models.TextField(editable=False, default="")
     version = models.PositiveIntegerField(default=1)
     depths_version = models.PositiveIntegerField(default=1)  # the depths are a page of their own
+    calendar_version = models.PositiveIntegerField(default=1)  # and so is the calendar of levels
     created_at = models.DateTimeField(auto_now_add=True)
 
     objects = SiteQuerySet.as_manager()
