@@ -1,9 +1,12 @@
 """What the engine answers: the design, the takeoff, the hours, the price, each figure with its reason."""
 
-from dataclasses import dataclass, replace
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
+from functools import cached_property
 
 from .frame_result import FrameProof
+from .mooring_result import MooringProof
 from .proof import FloatProof
 from .reasons import Finding, Reason
 from .spec import DockSpec
@@ -297,12 +300,12 @@ class PriceBuildUp:
     findings: tuple[Finding, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Estimate:
-    """Everything one spec leads to. `afloat` and `frame` are None where only the price was asked for.
+    """Everything one spec leads to. `afloat`, `frame` and `mooring` are None where only the price was asked for.
 
-    What the frame proof and the engineer's limits find is preliminary: a Stop of theirs is told as a Check here, and
-    stands as a Stop in the proof itself.
+    What the frame and mooring proofs and the engineer's limits find is preliminary: a Stop of theirs is told as a
+    Check here, and stands as a Stop in the proof itself. The mooring proof is worked out when it is first asked for.
     """
 
     design: Design
@@ -312,9 +315,15 @@ class Estimate:
     afloat: FloatProof | None = None
     frame: FrameProof | None = None
     engineer: tuple[Finding, ...] = ()
+    moor: Callable[[], MooringProof] | None = field(default=None, compare=False, repr=False)
+
+    @cached_property
+    def mooring(self) -> MooringProof | None:
+        return self.moor() if self.moor is not None else None
 
     @property
     def findings(self) -> tuple[Finding, ...]:
         proved = (self.frame.findings if self.frame else ()) + self.engineer
+        proved += self.mooring.findings if self.mooring else ()
         preliminary = tuple(replace(found, level="check") if found.level == "stop" else found for found in proved)
         return self.design.findings + self.takeoff.findings + self.price.findings + preliminary

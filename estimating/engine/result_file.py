@@ -2,11 +2,16 @@
 
     {"wharfwright_estimate": 1, "spec": {...}, "design": {...}, "pieces": [...], "boards": [...], "joints": [...],
      "bolts": {...}, "floats": [...], "ramp": {...}, "anchors": [...], "accessories": [...], "weights": [...],
-     "level": [...], "afloat": {...}, "frame": {...}, "takeoff": {...}, "hours": {...}, "price": {...},
-     "warnings": [...], "sources": {...}}
+     "level": [...], "afloat": {...}, "frame": {...}, "mooring": {...}, "takeoff": {...}, "hours": {...},
+     "price": {...}, "warnings": [...], "sources": {...}}
 
 Lengths in inches, weights in pounds, money and quantities as decimal text. Reasons name their source by id; `sources`
 gives its title. It is an answer, not an input: the spec inside it is what another program should read back.
+
+`mooring`: levels (name, level_in on the site's datum, rise_in above normal), anchors (place, depth, bottom, weights,
+chain, then a row a level with slack, wander, worst pull, tension and uplift; a tension of null cannot be given: the
+chain is too short), docks (pushes and drifts from sixteen sides, from_deg from the lake towards the left), pulls
+(chain hanging on the floats), resets (the level from which a chain has to be taken up), crossed, exposure.
 """
 
 import math
@@ -18,6 +23,7 @@ from functools import cache
 from typing import Any
 
 from .afloat.righting import Righting
+from .mooring_result import MooringProof
 from .proof import FloatProof
 from .reasons import Amount, Reason, Sentence, Step
 from .result import Design, Estimate
@@ -55,6 +61,7 @@ def estimate_as_dict(estimate: Estimate, *, righting: Sequence[Righting] = ()) -
         "level": _plain(design.level),
         "afloat": _afloat(estimate.afloat, righting),
         "frame": _frame(estimate),
+        "mooring": _mooring(estimate.mooring),
         "takeoff": {
             "lines": _plain(estimate.takeoff.lines),
             "sticks": [{"item": code, **_plain(stick)} for code, stick in estimate.takeoff.sticks],
@@ -93,6 +100,22 @@ def _frame(estimate: Estimate) -> dict[str, Any] | None:
     answer = _plain(estimate.frame)
     del answer["findings"]
     return {"verdict": estimate.frame.level, **answer, "engineer": _plain(estimate.engineer)}
+
+
+def _mooring(proof: MooringProof | None) -> dict[str, Any] | None:
+    """The mooring proof, preliminary; its findings stand among the warnings."""
+    if proof is None:
+        return None
+    answer = _plain(proof)
+    del answer["findings"]
+    for anchor, said in zip(proof.anchors, answer["anchors"], strict=True):
+        said["verdict"] = said.pop("level")
+        said.update(
+            most_tension_lb=_plain(anchor.most_tension_lb),
+            most_wander_in=_plain(anchor.most_wander_in),
+            least_slack_in=_plain(anchor.least_slack_in),
+        )
+    return {"verdict": proof.level, **answer}
 
 
 def _summary(design: Design) -> dict[str, Any]:

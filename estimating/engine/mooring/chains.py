@@ -12,6 +12,7 @@ GRADES = {"30": "Grade 30, proof coil", "43": "Grade 43, high test"}
 BREAKING_TIMES = {"30": 4.0, "43": 3.0}
 # Rough weight by geometry of the link, pounds a foot in air for a bar of one inch, ±15 %.
 _LB_PER_FT_OF_INCH = 9.8
+UNKNOWN_LB_PER_FT = 1.1  # 5/16 in galvanized chain, common practice
 
 
 def listed_working_load_lb(*, grade: str, size_in: float) -> float | None:
@@ -33,17 +34,21 @@ def working_load_lb(chain: Good) -> float | None:
     return listed_working_load_lb(grade=chain.chain_grade, size_in=chain.chain_size_in)
 
 
-def wet_lb_per_in(chain: Good, *, water_lb_per_cuft: float) -> float:
-    """What an inch of the chain weighs in the water. A weight the catalogue leaves open is taken from its size.
+def dry_lb_per_ft(chain: Good) -> float | None:
+    """What a foot of the chain weighs dry: its own figure, or by geometry of a link of its size; None: unknown."""
+    if chain.weight_lb > 0:
+        return chain.weight_lb
+    return None if chain.chain_size_in is None else _LB_PER_FT_OF_INCH * chain.chain_size_in**2
 
-    Raises ValueError where neither weight nor size is known. Sources: ARCHIMEDES, and geometry of the link.
 
-    >>> from decimal import Decimal
-    >>> chain = Good("c", "c", "chain", "ft", Decimal(1), None, 1.1)
-    >>> round(wet_lb_per_in(chain, water_lb_per_cuft=62.4) * 12, 3)
-    0.96
+def wet_lb_per_in(dry_lb_per_ft: float, *, water_lb_per_cuft: float) -> float:
+    """What an inch of chain weighs in the water: steel keeps 87 % of its weight in fresh water.
+
+    Raises ValueError unless it weighs something. Source: ARCHIMEDES.
+
+    >>> round(wet_lb_per_in(1.42, water_lb_per_cuft=62.4) * 12, 2)
+    1.24
     """
-    dry = chain.weight_lb or _LB_PER_FT_OF_INCH * (chain.chain_size_in or 0.0) ** 2
-    if dry <= 0:
-        raise ValueError("give the chain its weight, or its size")
-    return dry / 12 * (1 - water_lb_per_cuft / STEEL_LB_PER_CUFT)
+    if not dry_lb_per_ft > 0:
+        raise ValueError("a chain weighs something")
+    return dry_lb_per_ft / 12 * (1 - water_lb_per_cuft / STEEL_LB_PER_CUFT)
