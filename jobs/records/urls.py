@@ -1,6 +1,6 @@
 from django.urls import include, path
 
-from jobs.records.views import clients, enquiry, finding, jobs, permits, revisions, sheet, sites, water
+from jobs.records.views import clients, enquiry, finding, gauges, jobs, permits, revisions, sheet, sites, water
 
 app_name = "records"
 urlpatterns = [
@@ -30,5 +30,10 @@ urlpatterns = [
     path("clients/<int:client_id>/", clients.client, name="client"),
     path("sites/<int:site_id>/", sites.site, name="site"),
     path("sites/<int:site_id>/water/", water.water, name="water"),
+    path("sites/<int:site_id>/water/on/", gauges.level_on, name="level_on"),
+    path("sites/<int:site_id>/gauges/read-file/", gauges.read_gauge, name="read_gauge"),
+    path("sites/<int:site_id>/gauges/<int:gauge_id>/", gauges.gauge, name="gauge"),
+    path("sites/<int:site_id>/gauges/<int:gauge_id>/take-over/", gauges.take_over, name="take_over_levels"),
+    path("sites/<int:site_id>/gauges/<int:gauge_id>/strike-out/", gauges.strike_out_gauge, name="strike_out_gauge"),
     path("sites/<int:site_id>/water/readings/<int:reading_id>/strike-out/", water.strike_out, name="strike_out"),
 ]

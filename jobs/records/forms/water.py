@@ -9,12 +9,14 @@ from django.utils import timezone
 
 from contractor.company.fields import DayField, LevelField
 from contractor.company.forms import FirmForm, FirmModelForm
-from jobs.records.forms.typed import QuietLength
-from jobs.records.models import BottomKind, LevelRange, LevelReading, Site
+from jobs.records.forms.typed import MonthDayField, QuietLength
+from jobs.records.models import BottomKind, LevelNames, LevelRange, LevelReading, Site
 from jobs.records.models.saying import reading_said
 
 MOST_DEPTHS = 60
+MOST_CALENDAR_ROWS = 60
 BLANK_ROWS = 3
+LEVEL_FIELDS = ("low_in", "normal_in", "high_in", "storm_in")
 TELLING = ("value_in", "note")  # a reading of which none of these is typed was not taken
 ORDER = (
     ("low_in", "normal_in", "Low water cannot stand above normal water."),
@@ -34,11 +36,15 @@ class LevelsForm(FirmModelForm):
     normal_in = _level("Normal")
     high_in = _level("High")
     storm_in = _level("Flood or storm")
+    names = forms.ChoiceField(label="These are", choices=LevelNames.choices, required=False)
 
     class Meta:
         model = LevelRange
-        fields = ["datum", "low_in", "normal_in", "high_in", "storm_in"]
+        fields = ["datum", "names", "low_in", "normal_in", "high_in", "storm_in"]
         help_texts = {"datum": "A mark on a rock, a staff, full pool, chart datum. Never mix two"}
+
+    def clean_names(self) -> str:
+        return self.cleaned_data["names"] or self.instance.names
 
     def clean(self) -> dict[str, Any]:
         given = super().clean()
@@ -46,7 +52,7 @@ class LevelsForm(FirmModelForm):
             low, high = given.get(lower), given.get(upper)
             if low is not None and high is not None and low > high:
                 self.add_error(upper, sentence)
-        if not given.get("datum") and any(given.get(name) is not None for name in self.Meta.fields[1:]):
+        if not given.get("datum") and any(given.get(name) is not None for name in LEVEL_FIELDS):
             self.add_error("datum", "Say what the levels are measured from: a mark, a staff, full pool.")
         return given
 
@@ -129,6 +135,45 @@ def depths_form(site: Site, data: Any = None, *, blank: int = BLANK_ROWS) -> Dep
     return kind(data, prefix="depth", initial=initial, form_kwargs={"readings": readings})
 
 
+class CalendarForm(FirmForm):
+    """A level on a day of every year; an empty row is no row."""
+
+    day = MonthDayField(label="On", required=False)
+    level_in = LevelField(label="The water stands at", required=False)
+
+    def clean(self) -> dict[str, Any]:
+        given = super().clean()
+        if given.get("day") and given.get("level_in") is None and "level_in" not in self.errors:
+            self.add_error("level_in", "What does the water stand at then?")
+        if given.get("level_in") is not None and not given.get("day") and "day" not in self.errors:
+            self.add_error("day", "On which day, like 15 March?")
+        return given
+
+
+class Calendar(forms.BaseFormSet):
+    def clean(self) -> None:
+        seen: set[tuple[int, int]] = set()
+        for form in self.forms:
+            day = getattr(form, "cleaned_data", {}).get("day")
+            if day and day in seen:
+                form.add_error("day", "Another row is for this day. Keep one.")
+            seen |= {day} if day else set()
+
+    def rows(self) -> list[dict[str, Any]]:
+        """What `save_calendar` needs."""
+        given = (form.cleaned_data for form in self.forms if form.cleaned_data.get("day"))
+        return [{"month": row["day"][0], "day": row["day"][1], "level_in": row["level_in"]} for row in given]
+
+
+def calendar_form(site: Site, data: Any = None) -> Calendar:
+    """The calendar rows of a site with blank ones after them; unbound where the page had none."""
+    most = MOST_CALENDAR_ROWS
+    kind = forms.formset_factory(CalendarForm, Calendar, extra=BLANK_ROWS, max_num=most, absolute_max=most)
+    initial = [{"day": (row.month, row.day), "level_in": row.level_in} for row in site.calendar_levels.all()]
+    there = data is not None and "calendar-TOTAL_FORMS" in data
+    return kind(data if there else None, prefix="calendar", initial=initial)
+
+
 class WaterForms:
     """The water page as it is typed: the range, one reading if somebody took one, the depths. Saved as one."""
 
@@ -141,12 +186,21 @@ class WaterForms:
         self.has_reading = data is not None and any(data.get(f"reading-{name}", "").strip() for name in TELLING)
         self.reading = ReadingForm(data if self.has_reading else None, prefix="reading", initial=first)
         self.depths = depths_form(site, data)
+        self.calendar = calendar_form(site, data)
 
     @property
     def has_levels(self) -> bool:
         """Whether a range stands or is typed: one that is all unknown need not be written down."""
-        return self.standing.pk is not None or any(value not in (None, "") for value in self.levels.changes().values())
+        typed = self.levels.changes()
+        return self.standing.pk is not None or any(typed[name] not in (None, "") for name in ("datum", *LEVEL_FIELDS))
 
     def are_valid(self) -> bool:
-        bound = [form for form in (self.levels, self.reading, self.depths) if form.is_bound]
-        return all([form.is_valid() for form in bound])
+        bound = [form for form in (self.levels, self.reading, self.depths, self.calendar) if form.is_bound]
+        return all([form.is_valid() for form in bound]) and self._has_datum()
+
+    def _has_datum(self) -> bool:
+        """A calendar stands on the datum of the levels."""
+        if self.levels.cleaned_data["datum"] or not (self.calendar.is_bound and self.calendar.rows()):
+            return True
+        self.levels.add_error("datum", "Say what the calendar’s levels are measured from: a mark, a staff, full pool.")
+        return False

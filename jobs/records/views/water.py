@@ -15,6 +15,7 @@ from contractor.company.versions import ChangedMeanwhile, settled
 from contractor.company.views.firm import seen
 from contractor.htmx import fragment, go
 from jobs.records import services
+from jobs.records.forms.gauges import OnDayForm
 from jobs.records.forms.water import BLANK_ROWS, WaterForms
 from jobs.records.models import LevelReading, Site
 from jobs.records.services.folder import site_facts
@@ -54,6 +55,9 @@ def _save(request: HttpRequest, site: Site, typed: WaterForms) -> HttpResponse:
     except services.DepthsChangedMeanwhile as conflict:
         shown = {"depths_conflict": conflict, "depths_version": conflict.version}
         return _page(request, site, typed, status=409, **shown)
+    except services.CalendarChangedMeanwhile as conflict:
+        shown = {"calendar_conflict": conflict, "calendar_version": conflict.version}
+        return _page(request, site, typed, status=409, **shown)
     except ValidationError as refused:
         typed.levels.blame(refused)
         return _page(request, site, typed, status=422)
@@ -70,6 +74,9 @@ def _save_parts(request: HttpRequest, site: Site, typed: WaterForms) -> None:
         services.save_levels(site, seen_version=seen(request, "levels-version"), changes=changes, by=by)
     if typed.has_reading and use_key(request.POST.get("once", "")):
         services.record_reading(site, facts=typed.reading.facts(), by=by)
+    if typed.calendar.is_bound:
+        seen_calendar = seen(request, "calendar-version")
+        services.save_calendar(site, seen_version=seen_calendar, rows=typed.calendar.rows(), by=by)
     services.save_depths(site, seen_version=seen(request, "depths-version"), rows=typed.depths.rows(), by=by)
 
 
@@ -79,9 +86,14 @@ def _site(site_id: int) -> Site:
 
 def _with_more_rows(posted: Any) -> Any:
     grown = posted.copy()
-    count = posted.get("depth-TOTAL_FORMS", "0")
-    grown["depth-TOTAL_FORMS"] = str((int(count) if count.isdecimal() else 0) + BLANK_ROWS)
+    name = f"{_wanting_rows(posted)}-TOTAL_FORMS"
+    count = posted.get(name, "0")
+    grown[name] = str((int(count) if count.isdecimal() else 0) + BLANK_ROWS)
     return grown
+
+
+def _wanting_rows(posted: Any) -> str:
+    return "calendar" if posted["more"] == "calendar" else "depth"
 
 
 def _page(request: HttpRequest, site: Site, typed: WaterForms, *, status: int = 200, **more: Any) -> HttpResponse:
@@ -93,6 +105,10 @@ def _page(request: HttpRequest, site: Site, typed: WaterForms, *, status: int = 
         "jobs": site.jobs.in_full().open_first(),
         "typed": typed,
         "depths_version": site.depths_version,
+        "calendar_version": site.calendar_version,
+        "gauges": site.gauges.standing(),
+        "on_form": OnDayForm(),
         **more,
     }
-    return fragment(request, f"{PAGE}#depth-rows" if "more" in request.POST else PAGE, shown, status=status)
+    piece = f"#{_wanting_rows(request.POST)}-rows" if "more" in request.POST else ""
+    return fragment(request, f"{PAGE}{piece}", shown, status=status)
