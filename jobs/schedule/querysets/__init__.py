@@ -1,0 +1,1 @@
+"""Named questions about crews and days."""
