@@ -9,6 +9,7 @@ from .edges import dock_groups, separate_docks
 from .float_places import Spot, float_findings, landing_findings, place_floats
 from .floats import Burden, FloatLayer, net_lift_lb
 from .frame import FrameMaker, Marks, frame_findings, section_cross_lines
+from .gangway import gangway_findings
 from .joints import JointFinder, count_bolts
 from .layout import Layout, lay_out
 from .level import Afloat, Tub, level_float
@@ -22,7 +23,7 @@ from .reasons import Finding
 from .result import BoardRun, Design, LevelFloat, Piece, PlacedFloat, RampDesign, Weight
 from .rulebook import Rulebook
 from .sizes import check_sizes
-from .slope import slope_findings
+from .slope import ramp_range, slope_findings
 from .soft_limits import size_findings
 from .spec import DockSpec
 from .weights import section_weights, weighted_items
@@ -249,8 +250,9 @@ class _Drafting:
     def _ramp_findings(self, whole: Design, layout: Layout) -> list[Finding]:
         ramp, host = layout.ramp.ramp, layout.host
         freeboard = next(level.freeboard_wet_in for level in whole.level if host.mark in level.sections)
-        slopes = slope_findings(ramp, whole.ramp, whole.spec.place.water, freeboard)
-        return [*layout.ramp.findings, *landing_findings(ramp, host, whole.floats), *slopes]
+        slopes = slope_findings(ramp, whole.ramp, whole.spec.place.water, freeboard, self.rules.range)
+        walked = gangway_findings(ramp, ramp_range(whole, self.rules.range))
+        return [*layout.ramp.findings, *landing_findings(ramp, host, whole.floats), *slopes, *walked]
 
 
 def _dead(weight: Weight, *, seasoned: bool) -> float:

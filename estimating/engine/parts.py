@@ -227,6 +227,20 @@ class FlotationRules:
 
 
 @dataclass(frozen=True, slots=True)
+class RangeRules:
+    """What the firm asks of a ramp, and of the water under the floats, over the whole range of levels.
+
+    Slopes are 1 up in so many out: up to `comfortable` nothing is said, beyond `steep` it is steep, beyond `refuse`
+    the ramp is refused. Starter figures; the rules of an accessible route are asked for ramp by ramp.
+    """
+
+    comfortable: float = 4.0
+    steep: float = 3.0
+    refuse: float = 2.0
+    clearance_in: float = 12.0  # under the floats, loaded, at low water
+
+
+@dataclass(frozen=True, slots=True)
 class MooringRules:
     """What the firm holds a dock against. Starter figures are common practice, no source; none is a constant.
 
@@ -276,4 +290,5 @@ class FirmRules:
         default_factory=lambda: {"fresh": 62.4, "brackish": 63.2, "salt": 64.0}
     )
     flotation: FlotationRules = FlotationRules()
+    range: RangeRules = RangeRules()
     mooring: MooringRules = MooringRules()

@@ -90,6 +90,8 @@ class Ramp:
     shore_fixing: str = ""  # words: concrete pad, fixed dock, deadman
     bought_item: str | None = None  # catalogue code of a bought ramp; None: built of lumber
     rails: bool = False
+    accessible: bool = False  # whether it must be an accessible route
+    slips: int | None = None  # boat slips the ramp leads to; None: unknown
 
 
 @dataclass(frozen=True, slots=True)
