@@ -5,6 +5,7 @@ from decimal import Decimal
 from typing import Any
 
 from .models import Item, Kind, LiftBasis, YesNoUnknown
+from .models.items import ChainGrade
 from .values import (
     Choice,
     Day,
@@ -83,6 +84,17 @@ _ALL = (
     Fact("holes", "Holes", Whole(0, 200)),
     Fact("weight_lb", "Weight", Weight(), "weight lb", "Of one, dry"),
     Fact("submerged_weight_lb", "Weight under water", Weight(), "weight under water lb", "Concrete keeps about 58 %"),
+    Fact("chain_grade", "Grade", Choice(tuple(ChainGrade.choices)), empty=""),
+    Fact(
+        "chain_size_in", "Size of the chain", Length("in", most_in=4), "chain size in", "Thickness of the link: 5/16 in"
+    ),
+    Fact(
+        "working_load_lb",
+        "Working load limit",
+        Weight(zero=False),
+        "working load lb",
+        "From its sheet; left open it goes by grade and size",
+    ),
     Fact("symbol", "Drawn as", Choice(SYMBOLS), empty=""),
     Fact("use_unit", "Counted in", Text(20), "use unit", "each, ft, pair", empty="each"),
     Fact(
@@ -115,7 +127,7 @@ _KEYS: dict[str, str] = {
     f"fuel_safe {_KEPT}",
     Kind.HARDWARE: f"name finish holes {_GOODS} {_KEPT}",
     Kind.FASTENER: f"name finish {_GOODS} {_KEPT}",
-    Kind.CHAIN: f"name finish {_GOODS} {_KEPT}",
+    Kind.CHAIN: f"name finish chain_grade chain_size_in working_load_lb {_GOODS} {_KEPT}",
     Kind.ANCHOR: f"name {_GOODS} submerged_weight_lb {_KEPT}",
     Kind.ACCESSORY: f"name finish symbol {_GOODS} {_KEPT}",
     Kind.RAMP: f"name finish {_GOODS} {_KEPT}",

@@ -16,6 +16,7 @@ from contractor.company.documents import deposit_limit_said
 from contractor.company.fields import field_to_echo
 from contractor.company.flotation_form import FlotationForm
 from contractor.company.models import Company, PaymentStep, TaxRate
+from contractor.company.mooring_form import MooringForm
 from contractor.company.once import use_key
 from contractor.company.versions import ChangedMeanwhile, settled
 from contractor.csp import UPLOAD_POLICY
@@ -48,6 +49,7 @@ BLOCKS = [
     Block("words", "Words on the quote", forms.WordsForm),
     Block("loads", "People and loads", forms.LoadsForm),
     Block("flotation", "Crowds, tilt and lifting", FlotationForm),
+    Block("mooring", "Anchors and chain", MooringForm),
 ]
 BY_NAME = {block.name: block for block in BLOCKS}
 

@@ -16,14 +16,20 @@ from estimating.catalogue.services import ItemDraft
 from estimating.catalogue.values import Exact
 
 GROUPS = (
-    ("What it is", "code name nominal species treatment finish holes symbol"),
-    ("Size and weight", "thickness_in length_in width_in height_in weight_lb submerged_weight_lb over_length_in"),
+    ("What it is", "code name nominal species treatment finish holes symbol chain_grade"),
+    (
+        "Size and weight",
+        "thickness_in chain_size_in length_in width_in height_in weight_lb submerged_weight_lb over_length_in",
+    ),
     (
         "Weight per foot",
         "wet_lb_per_ft seasoned_lb_per_ft specific_gravity wet_moisture_percent "
         "seasoned_moisture_percent weight_source",
     ),
-    ("What it carries", "rated_lift_lb lift_basis source source_date flange_holes fuel_safe support_spacing_in"),
+    (
+        "What it carries",
+        "rated_lift_lb working_load_lb lift_basis source source_date flange_holes fuel_safe support_spacing_in",
+    ),
     ("How it is bought", "sticks use_unit pack_size waste_percent labour_h preferred_supplier lead_days"),
     ("In the yard", "shelf minimum_on_hand notes substitutes"),
 )

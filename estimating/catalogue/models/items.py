@@ -34,6 +34,12 @@ class LiftBasis(models.TextChoices):
     UNKNOWN = "unknown", "not known: worked out as gross, the safe side"
 
 
+class ChainGrade(models.TextChoices):
+    UNKNOWN = "", "unknown"
+    PROOF_COIL = "30", "30, proof coil"
+    HIGH_TEST = "43", "43, high test"
+
+
 class YesNoUnknown(models.TextChoices):
     YES = "yes", "yes"
     NO = "no", "no"
@@ -111,6 +117,11 @@ class Item(models.Model):
     flange_holes = models.PositiveSmallIntegerField(null=True, blank=True)
     fuel_safe = models.CharField("safe with fuel", max_length=3, choices=YesNoUnknown, blank=True, default="")
 
+    # Chain
+    chain_grade = models.CharField("grade", max_length=2, choices=ChainGrade, blank=True, default="")
+    chain_size_in = models.FloatField("size of the chain", **INCHES)
+    working_load_lb = models.FloatField("working load limit", **POUNDS)
+
     # Hardware, anchors, accessories
     finish = models.CharField(max_length=60, blank=True)
     holes = models.PositiveSmallIntegerField(null=True, blank=True)
@@ -149,7 +160,14 @@ class Item(models.Model):
             ),
             models.CheckConstraint(
                 condition=_above_zero(
-                    "length_in", "width_in", "height_in", "thickness_in", "support_spacing_in", "rated_lift_lb"
+                    "length_in",
+                    "width_in",
+                    "height_in",
+                    "thickness_in",
+                    "support_spacing_in",
+                    "rated_lift_lb",
+                    "chain_size_in",
+                    "working_load_lb",
                 ),
                 name="item_sizes_above_zero",
                 violation_error_message="A size, a spacing or a lift is above zero, or left empty when unknown.",

@@ -94,6 +94,7 @@ def firm_rules(*, on: date) -> parts.FirmRules:
         day_hours=habits.day_hours,
         travel_mph=habits.travel_mph,
         flotation=_flotation(company),
+        mooring=_mooring(company),
     )
 
 
@@ -117,6 +118,22 @@ def _flotation(company: Company) -> parts.FlotationRules:
         hinge_step_in=company.hinge_step_in,
         hand_lift_lb=company.hand_lift_lb,
         frame_buoyancy=company.frame_buoyancy,
+    )
+
+
+def _mooring(company: Company) -> parts.MooringRules:
+    return parts.MooringRules(
+        waves_in=company.chain_waves_in,
+        tie_off_in=company.chain_tie_off_in,
+        least_scope=company.chain_scope,
+        wander_in=company.chain_wander_in,
+        wind_mph=company.wind_mph,
+        wave_wind_mph=company.wave_wind_mph,
+        wind_drag=company.wind_drag,
+        current_drag=company.current_drag,
+        boat_profile_in=company.boat_profile_in,
+        chain_share_percent=company.chain_share_percent,
+        holding_factor=company.anchor_factor,
     )
 
 
@@ -210,6 +227,9 @@ class _Shelf:
             symbol=item.symbol,
             labour_h=item.labour_h,
             fixings=tuple(self.fixings[item.pk]),
+            chain_grade=item.chain_grade,
+            chain_size_in=item.chain_size_in,
+            working_load_lb=item.working_load_lb,
         )
 
     def joint_rules(self) -> tuple[parts.JointRule, ...]:
