@@ -18,6 +18,7 @@ from .spec import DockSpec
 from .structure.engineer import SiteFacts, engineer_triggers
 from .structure.frame_proof import prove_frame
 from .takeoff import takeoff
+from .water.grounding import grounding, grounding_findings
 from .work_checks import work_faults
 
 
@@ -74,4 +75,7 @@ def _drawn(spec: DockSpec, catalogue: Catalogue, rules: FirmRules) -> Design:
         raise SpecFaults((*refused.faults, *faults)) from None
     if faults:
         raise SpecFaults(faults)
-    return drawn
+    at_low = grounding(drawn, level="low", level_in=spec.place.water.low_in)
+    return replace(
+        drawn, findings=(*drawn.findings, *grounding_findings(at_low, clearance_in=rules.range.clearance_in))
+    )
