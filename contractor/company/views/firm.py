@@ -18,6 +18,7 @@ from contractor.company.flotation_form import FlotationForm
 from contractor.company.models import Company, PaymentStep, TaxRate
 from contractor.company.mooring_form import MooringForm
 from contractor.company.once import use_key
+from contractor.company.range_form import RangeForm
 from contractor.company.versions import ChangedMeanwhile, settled
 from contractor.csp import UPLOAD_POLICY
 from contractor.htmx import fragment, go
@@ -49,6 +50,7 @@ BLOCKS = [
     Block("words", "Words on the quote", forms.WordsForm),
     Block("loads", "People and loads", forms.LoadsForm),
     Block("flotation", "Crowds, tilt and lifting", FlotationForm),
+    Block("range", "Ramps and water under the floats", RangeForm),
     Block("mooring", "Anchors and chain", MooringForm),
 ]
 BY_NAME = {block.name: block for block in BLOCKS}

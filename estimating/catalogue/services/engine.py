@@ -94,6 +94,12 @@ def firm_rules(*, on: date) -> parts.FirmRules:
         day_hours=habits.day_hours,
         travel_mph=habits.travel_mph,
         flotation=_flotation(company),
+        range=parts.RangeRules(
+            comfortable=company.ramp_comfortable,
+            steep=company.ramp_steep,
+            refuse=company.ramp_refuse,
+            clearance_in=company.float_clearance_in,
+        ),
         mooring=_mooring(company),
     )
 
