@@ -11,7 +11,7 @@ from .drafting import (
     save_draft,
 )
 from .sending import NotAsSeen, NotReadyToSend, changes_so_far, send_quote
-from .working import Books, design_of, open_books, work_out
+from .working import Books, design_of, open_books, spec_as_accepted, work_out
 
 __all__ = [
     "Acceptance",
@@ -32,5 +32,6 @@ __all__ = [
     "refuse_quote",
     "save_draft",
     "send_quote",
+    "spec_as_accepted",
     "work_out",
 ]

@@ -76,6 +76,17 @@ def work_out(
     )
 
 
+def spec_as_accepted(quote: Quote) -> DockSpec | None:
+    """The dock with the materials and additions the customer took; None if that is the dock as priced."""
+    taken = [option for option in quote.options.all() if option.taken and option.kind != OptionKind.SUM]
+    if not taken:
+        return None
+    spec = load_spec(quote.figures["spec"])
+    for option in taken:
+        spec = _changed(spec, option)
+    return spec
+
+
 def _rules(quote: Quote, books: Books) -> FirmRules:
     """The firm's rules with this quote's own margin, rounding and tax."""
     exemption = books.facts.tax_exempt_certificate if quote.tax_mode == TaxMode.EXEMPT else ""

@@ -1,6 +1,6 @@
 """What a job answers when a quote asks, and how far a quote carries it."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import date
 from typing import Any
 
@@ -16,6 +16,15 @@ from estimating.quotes.facts import JobFacts
 from . import saying
 from .clients import TaxStatus
 from .kept_checks import KeptCheck
+
+
+_AFTER_ACCEPTANCE: list[Callable[..., Any]] = []
+
+
+def when_accepted(follow: Callable[..., Any]) -> None:
+    """A later room asks to be called, as `follow(quote, by=...)`, in the transaction that accepts a quote."""
+    if follow not in _AFTER_ACCEPTANCE:
+        _AFTER_ACCEPTANCE.append(follow)
 
 
 class AnswersQuotes:
@@ -57,6 +66,8 @@ class AnswersQuotes:
 
     def quote_was_accepted(self, quote, *, by: Staff) -> None:
         self._reach("accepted", by=by)
+        for follow in _AFTER_ACCEPTANCE:
+            follow(quote, by=by)
 
     def quote_was_refused(self, quote, *, by: Staff) -> None:
         """The stage stays: whether the job ends or a revision follows is for its owner to say."""
