@@ -2,13 +2,12 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import ceil, isfinite
 
 import highspy
 
 from estimating.engine.solver import QuietSolver
 
-from .integer import load
+from .integer import answer_in, load, most, whole_bound
 from .whole import Answer, Column, Pattern, Whole, cost_of, covers
 
 FEW = 60  # more patterns than this and the search is not begun
@@ -48,43 +47,26 @@ def fewest(whole: Whole, answer: Answer, near: Sequence[Column], *, seconds: flo
 
 
 def _search(whole: Whole, answer: Answer, columns: list[Column], seconds: float) -> tuple[Answer | None, int]:
+    """A better answer, if one is found, and the fewest columns any answer of this cost needs."""
     solver = QuietSolver()
-    load(solver, whole, columns)
-    count = len(columns)
-    most = [_most(whole, column) for column in columns]
-    for number in range(count):
-        solver.changeColCost(number, 0.0)
-    solver.addVars(count, [0.0] * count, [1.0] * count)
-    for number in range(count):
-        solver.changeColCost(count + number, 1.0)
-        solver.changeColIntegrality(count + number, highspy.HighsVarType.kInteger)
-        solver.addRow(-highspy.kHighsInf, 0.0, 2, [number, count + number], [1.0, -float(most[number])])
-    costs = [float(whole.bins[column.bin].cost) for column in columns]
-    solver.addRow(-highspy.kHighsInf, float(cost_of(whole, answer)), count, list(range(count)), costs)
-    solver.setOptionValue("mip_abs_gap", 0.999)
-    solver.setOptionValue("mip_max_nodes", NODES)
-    solver.setOptionValue("time_limit", seconds)
-    _hint(solver, columns, answer)
+    cost = cost_of(whole, answer)
+    load(solver, whole, columns, (cost, cost), priced=False)
+    _count_columns(solver, whole, columns)
+    for option, value in (("mip_abs_gap", 0.999), ("mip_max_nodes", NODES), ("time_limit", seconds)):
+        solver.setOptionValue(option, value)
     solver.run()
-    info = solver.getInfo()
-    bound = ceil(info.mip_dual_bound - 1e-6) if isfinite(info.mip_dual_bound) else 0
-    if info.primal_solution_status != highspy.SolutionStatus.kSolutionStatusFeasible:
-        return None, bound
-    times = [round(value) for value in solver.getSolution().col_value[:count]]
-    better = {column: number for column, number in zip(columns, times, strict=True) if number}
-    good = covers(whole, better) and cost_of(whole, better) <= cost_of(whole, answer)
-    return (better if good else None), bound
+    better = answer_in(solver, columns)
+    good = better is not None and covers(whole, better) and cost_of(whole, better) <= cost
+    return (better if good else None), whole_bound(solver.getInfo().mip_dual_bound)
 
 
-def _hint(solver: highspy.Highs, columns: list[Column], answer: Answer) -> None:
-    solution = highspy.HighsSolution()
-    times = [float(answer.get(column, 0)) for column in columns]
-    solution.col_value = times + [1.0 if number else 0.0 for number in times]
-    solver.setSolution(solution)
-
-
-def _most(whole: Whole, column: Column) -> int:
-    return max(-(-whole.counts[row] // taken) for row, taken in enumerate(column.pattern) if taken)
+def _count_columns(solver: highspy.Highs, whole: Whole, columns: list[Column]) -> None:
+    count, first = len(columns), len(columns) + len(whole.bins)
+    solver.addVars(count, [0.0] * count, [1.0] * count)
+    for number, column in enumerate(columns):
+        solver.changeColCost(first + number, 1.0)
+        solver.changeColIntegrality(first + number, highspy.HighsVarType.kInteger)
+        solver.addRow(-highspy.kHighsInf, 0.0, 2, [number, first + number], [1.0, -float(most(whole, column))])
 
 
 def exact_groups(whole: Whole, answer: Answer) -> tuple[Group, ...]:

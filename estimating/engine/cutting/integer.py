@@ -21,68 +21,82 @@ class Found:
     proven: bool
 
 
-def cheapest(
-    whole: Whole, columns: Sequence[Column], *, seconds: float, start: Answer | None = None, nodes: int = 100_000
-) -> Found:
-    """Cut every wanted piece from the columns given at least cost; `start` is an answer to begin from."""
+def cheapest(whole: Whole, columns: Sequence[Column], *, seconds: float, cost: tuple[float, float]) -> Found:
+    """Cut every wanted piece from the columns given at least cost.
+
+    `cost`: what the cheapest answer costs at least and at most, known beforehand. No answer is handed to the solver to
+    begin from: given one, its release of today can end with an answer that cuts too few pieces.
+    """
     solver = QuietSolver()
-    load(solver, whole, columns)
+    load(solver, whole, columns, cost)
     for option, value in (("mip_rel_gap", 0.0), ("mip_abs_gap", 0.999), ("time_limit", seconds)):
         solver.setOptionValue(option, value)
-    solver.setOptionValue("mip_max_nodes", nodes)
-    if start:
-        _hint(solver, columns, start)
     solver.run()
-    bound = _whole_bound(solver.getInfo().mip_dual_bound)
     proven = solver.getModelStatus() == highspy.HighsModelStatus.kOptimal
-    answer = _answer(solver, columns)
+    answer = answer_in(solver, columns)
+    least = max(int(cost[0]), whole_bound(solver.getInfo().mip_dual_bound))
     if answer is None or not covers(whole, answer):
-        return Found(None, bound, False)
-    return Found(answer, cost_of(whole, answer) if proven else bound, proven)
+        return Found(None, int(cost[0]), False)
+    return Found(answer, cost_of(whole, answer) if proven else min(least, cost_of(whole, answer)), proven)
 
 
-def _answer(solver: highspy.Highs, columns: Sequence[Column]) -> Answer | None:
+def answer_in(solver: highspy.Highs, columns: Sequence[Column]) -> Answer | None:
     if solver.getInfo().primal_solution_status != highspy.SolutionStatus.kSolutionStatusFeasible:
         return None
-    times = [round(value) for value in solver.getSolution().col_value]
+    times = [round(value) for value in list(solver.getSolution().col_value)[: len(columns)]]
     return {column: count for column, count in zip(columns, times, strict=True) if count}
 
 
-def _whole_bound(bound: float) -> int:
+def whole_bound(bound: float) -> int:
     return ceil(bound - 1e-6) if isfinite(bound) else 0
 
 
-def _hint(solver: highspy.Highs, columns: Sequence[Column], start: Answer) -> None:
-    solution = highspy.HighsSolution()
-    solution.col_value = [float(start.get(column, 0)) for column in columns]
-    solver.setSolution(solution)
+def load(
+    solver: highspy.Highs, whole: Whole, columns: Sequence[Column], cost: tuple[float, float], *, priced: bool = True
+) -> None:
+    """The program: columns, then the sticks of each stock length as numbers of their own.
 
-
-def load(solver: highspy.Highs, whole: Whole, columns: Sequence[Column]) -> None:
-    rows = len(whole.counts)
-    limited = [number for number, one in enumerate(whole.bins) if one.limit is not None]
+    The cost lies on those few numbers, and branching on them settles what branching on patterns takes hours for.
+    The solver's own simplifying would fold them away again.
+    """
+    solver.setOptionValue("presolve", "off")
+    pieces, bins = len(whole.counts), len(whole.bins)
+    prices = np.array([float(one.cost) for one in whole.bins])
     lp = highspy.HighsLp()
-    lp.num_col_ = len(columns)
-    lp.num_row_ = rows + len(limited)
-    lp.col_cost_ = np.array([float(whole.bins[c.bin].cost) for c in columns])
-    lp.col_lower_ = np.zeros(len(columns))
-    most = [max(-(-whole.counts[row] // taken) for row, taken in enumerate(c.pattern) if taken) for c in columns]
-    lp.col_upper_ = np.array(most, dtype=float)
-    lp.row_lower_ = np.array([*map(float, whole.counts), *[-highspy.kHighsInf] * len(limited)])
-    lp.row_upper_ = np.array([highspy.kHighsInf] * rows + [float(whole.bins[n].limit) for n in limited])
-    lp.integrality_ = [highspy.HighsVarType.kInteger] * len(columns)
+    lp.num_col_ = len(columns) + bins
+    lp.num_row_ = pieces + bins + 1
+    lp.col_cost_ = np.concatenate([np.zeros(len(columns)), prices if priced else 0 * prices])
+    lp.col_lower_ = np.zeros(lp.num_col_)
+    lp.col_upper_ = np.array([*(float(most(whole, column)) for column in columns), *_limits(whole)])
+    lp.row_lower_ = np.array([*map(float, whole.counts), *[0.0] * bins, float(cost[0])])
+    lp.row_upper_ = np.array([*[highspy.kHighsInf] * pieces, *[0.0] * bins, float(cost[1])])
+    lp.integrality_ = [highspy.HighsVarType.kInteger] * lp.num_col_
     starts, index, value = [0], [], []
-    for column in columns:
-        for row, taken in enumerate(column.pattern):
-            if taken:
-                index.append(row)
-                value.append(float(taken))
-        if column.bin in limited:
-            index.append(rows + limited.index(column.bin))
-            value.append(1.0)
+    for rows in (*(_rows(column, pieces) for column in columns), *_stick_rows(whole)):
+        index += [row for row, _ in rows]
+        value += [entry for _, entry in rows]
         starts.append(len(index))
     lp.a_matrix_.format_ = highspy.MatrixFormat.kColwise
     lp.a_matrix_.start_ = np.array(starts, dtype=np.int32)
     lp.a_matrix_.index_ = np.array(index, dtype=np.int32)
     lp.a_matrix_.value_ = np.array(value)
     solver.passModel(lp)
+
+
+def most(whole: Whole, column: Column) -> int:
+    """How often a column is cut at most."""
+    return max(-(-whole.counts[row] // taken) for row, taken in enumerate(column.pattern) if taken)
+
+
+def _limits(whole: Whole) -> list[float]:
+    return [highspy.kHighsInf if one.limit is None else float(one.limit) for one in whole.bins]
+
+
+def _rows(column: Column, pieces: int) -> list[tuple[int, float]]:
+    taken = [(row, float(count)) for row, count in enumerate(column.pattern) if count]
+    return [*taken, (pieces + column.bin, 1.0)]
+
+
+def _stick_rows(whole: Whole) -> list[list[tuple[int, float]]]:
+    pieces, cost_row = len(whole.counts), len(whole.counts) + len(whole.bins)
+    return [[(pieces + number, -1.0), (cost_row, float(one.cost))] for number, one in enumerate(whole.bins)]

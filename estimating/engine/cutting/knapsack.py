@@ -44,7 +44,7 @@ class Values:
         sizes = self.whole.sizes
         if place == len(sizes) or room < self._shortest[place]:
             found = taken + (0,) * (len(sizes) - place)
-            if least <= 0 and self._full(found, room):
+            if least <= 0 and any(found) and self._full(found, room):
                 yield found
             return
         size, value, below = sizes[place], self.worth[place], self._best[place + 1]

@@ -5,11 +5,14 @@ better answer could use is then known: only patterns whose reduced cost is below
 They are listed, all of them, nearest first, and an integer program over them settles the matter.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import islice
 from time import monotonic
 
-from .integer import cheapest
+import highspy
+
+from .integer import Found, cheapest
 from .relaxed import FINE, Relaxed, relax
 from .whole import Answer, Column, Whole, cost_of
 
@@ -73,7 +76,7 @@ class _Search:
 
     def start(self) -> None:
         if not self.proven:
-            self._take(cheapest(self.whole, self.relaxed.columns, seconds=self._left(), nodes=200).answer)
+            self._take(self._cheapest(self.relaxed.columns, min(1.0, self._left())).answer)
 
     def step(self) -> None:
         """One ring of patterns, all of them: its cheapest answer, and the bound it proves."""
@@ -82,11 +85,15 @@ class _Search:
             self.stuck = True
             return
         columns = list(dict.fromkeys((*ring, *self.best)))
-        found = cheapest(self.whole, columns, seconds=self._left(), start=self.best)
+        found = self._cheapest(columns, self._left())
         self._take(found.answer)
         outside = (self.relaxed.bound + self.reach * FINE) // FINE + 1
         self.bound = max(self.bound, min(found.bound, outside))
         self.stuck = not found.proven
+
+    def _cheapest(self, columns: Sequence[Column], seconds: float) -> Found:
+        most = self.cost if set(self.best) <= set(columns) else highspy.kHighsInf
+        return cheapest(self.whole, columns, seconds=seconds, cost=(self.bound, most))
 
     def _next_ring(self) -> list[Column] | None:
         widest = self.cost - 1 - self.relaxed.bound // FINE
@@ -125,20 +132,25 @@ def _plain(whole: Whole) -> list[Column]:
 
 
 def _rounded_up(whole: Whole, relaxed: Relaxed) -> Answer:
-    """Always an answer: the relaxation's whole sticks, then what is missing by single kinds from endless stock."""
+    """Always an answer: the relaxation's whole sticks, then what is missing by the sticks worth most for their cost."""
     answer: Answer = {}
     missing = list(whole.counts)
     for column, share in zip(relaxed.columns, relaxed.shares, strict=True):
-        if times := int(share + 1e-9):
-            answer[column] = times
-            missing = [left - times * taken for left, taken in zip(missing, column.pattern, strict=True)]
-    for place, left in enumerate(missing):
-        if left > 0:
-            column = _cheapest_plain(whole, place)
-            answer[column] = answer.get(column, 0) - (-left // column.pattern[place])
+        _cut(answer, missing, column, int(share + 1e-9))
+    endless = [column for column in relaxed.columns if whole.bins[column.bin].limit is None]
+    while any(missing):
+        column = max(endless, key=lambda one: _use(whole, relaxed, one, missing))
+        _cut(answer, missing, column, 1)
     return answer
 
 
-def _cheapest_plain(whole: Whole, place: int) -> Column:
-    fitting = [column for column in _plain(whole) if column.pattern[place] and whole.bins[column.bin].limit is None]
-    return min(fitting, key=lambda column: whole.bins[column.bin].cost / column.pattern[place])
+def _cut(answer: Answer, missing: list[int], column: Column, times: int) -> None:
+    if times:
+        answer[column] = answer.get(column, 0) + times
+        missing[:] = [max(0, left - times * taken) for left, taken in zip(missing, column.pattern, strict=True)]
+
+
+def _use(whole: Whole, relaxed: Relaxed, column: Column, missing: list[int]) -> tuple[float, int]:
+    used = [min(left, taken) for left, taken in zip(missing, column.pattern, strict=True)]
+    worth = sum(value * count for value, count in zip(relaxed.values.worth, used, strict=True))
+    return worth / max(whole.bins[column.bin].cost, 1), sum(used)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from functools import reduce
+from itertools import groupby
 from math import gcd, lcm
 
 from estimating.engine.reasons import Amount, Reason, Sentence, Step
@@ -121,7 +122,7 @@ def _missing(sizes: list[int], pieces: int, bins: list[Bin]) -> list[Bin]:
 def _handed_out(
     cut: Iterable[Group], pieces: list[Piece], lengths: list[Fraction], stock: list[StockLength], rules: ShopRules
 ) -> tuple[tuple[Alike, ...], tuple[Piece, ...]]:
-    queues = {length: iter([p for p in pieces if p.length_in == length]) for length in lengths}
+    queues = {length: iter(list(alike)) for length, alike in groupby(pieces, key=lambda piece: piece.length_in)}
     groups: list[Alike] = []
     short: list[Piece] = []
     for group in sorted(cut, key=lambda one: (-one.bin, -one.times, tuple(-count for count in one.pattern))):

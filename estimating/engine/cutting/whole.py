@@ -49,14 +49,20 @@ Answer = dict[Column, int]
 """How often each column is cut."""
 
 
+def drawn(whole: Whole, answer: Answer) -> list[int]:
+    """Sticks taken of each bin."""
+    taken = [0] * len(whole.bins)
+    for column, times in answer.items():
+        taken[column.bin] += times
+    return taken
+
+
 def covers(whole: Whole, answer: Answer) -> bool:
     """Whether every wanted piece is cut and no limited stock overdrawn."""
     cut = [sum(column.pattern[row] * times for column, times in answer.items()) for row in range(len(whole.counts))]
-    drawn = [0] * len(whole.bins)
-    for column, times in answer.items():
-        drawn[column.bin] += times
     enough = all(have >= count for have, count in zip(cut, whole.counts, strict=True))
-    return enough and all(one.limit is None or used <= one.limit for one, used in zip(whole.bins, drawn, strict=True))
+    taken = zip(whole.bins, drawn(whole, answer), strict=True)
+    return enough and all(one.limit is None or used <= one.limit for one, used in taken)
 
 
 def cost_of(whole: Whole, answer: Answer) -> int:
