@@ -21,3 +21,10 @@ def render_pdf(html: str, *, stylesheets: Sequence[str], page_size: PageSize) ->
     from contractor.pdf.press import press
 
     return press(html, stylesheets=stylesheets, page_size=page_size)
+
+
+def bind_pdf(pages: Sequence[str], *, stylesheets: Sequence[str], page_size: PageSize) -> bytes:
+    """Several papers as one PDF, one after the other; each counts its own pages. As `render_pdf` else."""
+    from contractor.pdf.press import bind
+
+    return bind(pages, stylesheets=stylesheets, page_size=page_size)

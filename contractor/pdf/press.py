@@ -7,7 +7,7 @@ from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
 from django.conf import settings
-from weasyprint import CSS, HTML
+from weasyprint import CSS, HTML, Document
 from weasyprint.text.fonts import FontConfiguration
 from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherResponse
 
@@ -31,13 +31,23 @@ class StaticFilesOnly(URLFetcher):
 
 def press(html: str, *, stylesheets: Sequence[str], page_size: PageSize) -> bytes:
     """What `contractor.pdf.render_pdf` promises."""
+    return bind([html], stylesheets=stylesheets, page_size=page_size)
+
+
+def bind(papers: Sequence[str], *, stylesheets: Sequence[str], page_size: PageSize) -> bytes:
+    """What `contractor.pdf.bind_pdf` promises."""
     with _one_at_a_time:
         try:
             sheets = [*(_stylesheet(*_dated(name)) for name in stylesheets), _page_rules(page_size)]
-            page = HTML(string=html, base_url=_base_url(), url_fetcher=_fetcher())
-            return page.write_pdf(stylesheets=sheets, font_config=_fonts())
+            laid = [_laid_out(html, sheets) for html in papers]
+            return laid[0].copy([page for paper in laid for page in paper.pages]).write_pdf()
         except FatalURLFetchingError as refused:
             raise ResourceRefused(str(refused)) from refused
+
+
+def _laid_out(html: str, sheets: list[CSS]) -> Document:
+    page = HTML(string=html, base_url=_base_url(), url_fetcher=_fetcher())
+    return page.render(stylesheets=sheets, font_config=_fonts())
 
 
 def static_path(url: str) -> Path | None:

@@ -1,0 +1,1 @@
+"""The crew's paper: what stands on each sheet, and the sheet itself."""

@@ -40,6 +40,7 @@ class Entry(models.Model):
     person = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, blank=True, related_name="hours_worked"
     )
+    person_name = models.CharField(max_length=120, blank=True)  # whose hours; need not be somebody who signs in
     source = models.CharField(max_length=6, choices=Source, default=Source.PHONE)
     at = models.DateTimeField(auto_now_add=True)
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
@@ -58,7 +59,8 @@ class Entry(models.Model):
                 violation_error_message="Write a figure or words.",
             ),
             models.CheckConstraint(
-                condition=~models.Q(kind="hours") | models.Q(person__isnull=False, number__gte=0, number__lte=24),
+                condition=~models.Q(kind="hours")
+                | (~models.Q(person_name="") & models.Q(number__gte=0, number__lte=24)),
                 name="entry_hours_of_somebody",
                 violation_error_message="Hours are somebody’s, from 0 to 24 in a day.",
             ),

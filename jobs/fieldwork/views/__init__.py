@@ -1,0 +1,1 @@
+"""Sheets, what comes back from them, defects and photos."""

@@ -1,0 +1,131 @@
+"""Defects: opened by a measure or by somebody, open until signed off with a reason."""
+
+import datetime
+from contextlib import suppress
+from dataclasses import dataclass
+
+from django.db import transaction
+from django.utils import timezone
+
+from contractor.company.journal import log_made
+from contractor.company.models import Staff
+from contractor.company.versions import save_if_unchanged
+from jobs.fieldwork.documents.facts import STAGES
+from jobs.fieldwork.models import Defect, Severity, WorkOrder
+from jobs.records.models import Job
+from jobs.schedule.models import JobStage
+from jobs.schedule.services import NoSuchStage, hold_stage, release_stage
+
+HELD_FOR = "Defect:"
+
+
+class ReasonMissing(ValueError):
+    """Nobody signs a defect off without saying why."""
+
+
+def open_defects(job: Job) -> tuple[Defect, ...]:
+    """What is not right and not signed off, the newest first."""
+    return tuple(Defect.objects.filter(job=job).open())
+
+
+def holding_defects(job: Job, stage: str) -> tuple[Defect, ...]:
+    """The open defects that hold this stage."""
+    return tuple(Defect.objects.filter(job=job).holding(stage))
+
+
+def defect_words(job: Job, stage: str) -> str:
+    """Why a stage is held by defects, in one sentence; empty if it is not. For the gates of the schedule."""
+    held = holding_defects(job, stage)
+    if not held:
+        return ""
+    more = f" And {len(held) - 1} more." if len(held) > 1 else ""
+    return f"{held[0].words}{more}"
+
+
+def next_stage(stage: str, job: Job | None = None) -> str:
+    """The stage after this one, in the order the job is built where that is planned; empty after hand-over."""
+    planned = JobStage.objects.filter(job=job).order_by("position").values_list("stage", flat=True) if job else ()
+    order = [one for one in planned if one in STAGES] or list(STAGES)
+    place = order.index(stage) + 1 if stage in order else len(order)
+    return order[place] if place < len(order) else ""
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What is not right: where, which blank showed it, how bad, and who puts it right by when."""
+
+    words: str
+    place: str = ""
+    key: str = ""
+    severity: str = Severity.MUST
+    owner: Staff | None = None
+    due_on: datetime.date | None = None
+
+
+@transaction.atomic
+def open_defect(job: Job, found: Found, *, stage: str, by: Staff, order: WorkOrder | None = None) -> Defect:
+    """Write down what is not right; what must be put right holds the next stage.
+
+    A measure that is still open under the same blank is not opened twice.
+    """
+    standing = Defect.objects.filter(job=job, stage=stage, key=found.key).open().first() if found.key else None
+    if standing is not None:
+        return standing
+    defect = Defect(
+        job=job,
+        stage=stage,
+        holds_stage=next_stage(stage, job) if found.severity == Severity.MUST else "",
+        order=order,
+        key=found.key,
+        words=found.words[:300],
+        place=found.place[:120],
+        severity=found.severity,
+        owner=found.owner,
+        due_on=found.due_on,
+        found_by=by,
+        found_by_name=by.name,
+    )
+    defect.full_clean()
+    defect.save()
+    log_made(defect, by=by, facts={"words": defect.words, "holds_stage": defect.holds_stage})
+    _hold(defect, by=by)
+    return defect
+
+
+@transaction.atomic
+def sign_off(defect: Defect, *, reason: str, seen_version: int, by: Staff) -> Defect:
+    """Close a defect, saying how it was put right or why it may stay. Raises ReasonMissing, ChangedMeanwhile."""
+    if not reason.strip():
+        raise ReasonMissing("Say how it was put right, or why it may stay.")
+    changes = {"signed_off_at": timezone.now(), "signed_off_by_name": by.name, "reason": reason.strip()[:300]}
+    closed = save_if_unchanged(defect, seen_version, changes, by=by, did="signed off")
+    _let_go(closed, by=by)
+    return closed
+
+
+@transaction.atomic
+def assign(defect: Defect, *, changes: dict, seen_version: int, by: Staff) -> Defect:
+    """Who puts it right, by when, how bad it is. Raises ChangedMeanwhile."""
+    return save_if_unchanged(defect, seen_version, changes, by=by)
+
+
+def _hold(defect: Defect, *, by: Staff) -> None:
+    """Hold the stage on the board too, where the job stands there."""
+    if defect.holds_stage:
+        with suppress(NoSuchStage):
+            hold_stage(defect.job, defect.holds_stage, f"{HELD_FOR} {defect.words}", by)
+
+
+def _let_go(defect: Defect, *, by: Staff) -> None:
+    """Let the stage go on once nothing of ours holds it; a hold somebody else put there stays."""
+    stage = defect.holds_stage
+    if not stage:
+        return
+    standing = JobStage.objects.filter(job_id=defect.job_id, stage=stage).first()
+    if standing is None or not standing.held_why.startswith(HELD_FOR):
+        return
+    others = holding_defects(defect.job, stage)
+    if others:
+        hold_stage(defect.job, stage, f"{HELD_FOR} {others[0].words}", by)
+    else:
+        release_stage(defect.job, stage, by, reason=defect.reason)
