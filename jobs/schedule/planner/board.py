@@ -1,0 +1,169 @@
+"""Stages put on days: who is busy when, what it costs, and the first slot that is free."""
+
+from bisect import bisect_left, insort
+from dataclasses import dataclass
+from itertools import pairwise
+
+from .calendar import Calendar, Work
+from .problem import YARD
+from .travel import Roads
+
+
+@dataclass(slots=True)
+class Standing:
+    """One stage on the board: its crew, first and last day, boats; its days as bits of the crew's and of all days."""
+
+    crew: int
+    first: int
+    last: int
+    boats: tuple[str, ...]
+    crew_bits: int
+    calendar_bits: int
+
+
+class Board:
+    """A plan in the making. Everything on it keeps every gate, but for pins of the owner."""
+
+    def __init__(self, calendar: Calendar, roads: Roads) -> None:
+        self.calendar, self.roads = calendar, roads
+        self.at: list[Standing | None] = [None] * len(calendar.works)
+        self.busy = [0] * len(calendar.crews)
+        self.boat_busy = dict(calendar.boat_out)
+        self.orders: list[list[tuple[int, int]]] = [[] for _ in calendar.crews]  # (first day, stage) by day
+        self._ends: list[int | None] = [None] * len(calendar.jobs)  # None: to be looked up again
+        self._driven: list[float | None] = [None] * len(calendar.crews)
+
+    def put(self, number: int, standing: Standing) -> None:
+        self.at[number] = standing
+        self.busy[standing.crew] |= standing.crew_bits
+        for boat in standing.boats:
+            self.boat_busy[boat] |= standing.calendar_bits
+        insort(self.orders[standing.crew], (standing.first, number))
+        self._forget(number, standing.crew)
+
+    def take(self, number: int) -> Standing | None:
+        """Off the board again."""
+        standing = self.at[number]
+        if standing is None:
+            return None
+        self.at[number] = None
+        self.busy[standing.crew] &= ~standing.crew_bits
+        for boat in standing.boats:
+            self.boat_busy[boat] &= ~standing.calendar_bits | self.calendar.boat_out[boat]
+        self.orders[standing.crew].remove((standing.first, number))
+        self._forget(number, standing.crew)
+        return standing
+
+    def _forget(self, number: int, crew: int) -> None:
+        self._ends[self.calendar.works[number].job] = None
+        self._driven[crew] = None
+
+    def released(self, work: Work) -> int | None:
+        """The first day after everything it waits for; None while that is not placed."""
+        ends = [self.at[number] for number in work.after]
+        if any(standing is None for standing in ends):
+            return None
+        return max((standing.last + 1 for standing in ends if standing), default=0)
+
+    def first_free(self, work: Work, crew: int, starts: int, not_before: int) -> Standing | None:
+        """The earliest slot with a crew from a day on."""
+        days = self.calendar.crews[crew]
+        duration = work.stage.duration_days
+        blocked = self.busy[crew]
+        for step in range(1, duration):
+            blocked |= self.busy[crew] >> step
+        free = starts & ~blocked
+        low = days.place_of[min(max(not_before, 0), self.calendar.days)]
+        free = (free >> low) << low
+        while free:
+            slot = (free & -free).bit_length() - 1
+            standing = self._standing(work, crew, slot)
+            if standing is not None:
+                return standing
+            free &= free - 1
+        return None
+
+    def fits(self, work: Work, crew: int, first: int) -> Standing | None:
+        """The slot that starts on exactly this day, when it is open and free."""
+        days = self.calendar.crews[crew]
+        if not 0 <= first < self.calendar.days:
+            return None
+        slot = days.place_of[first]
+        starts = next((slots.starts for slots in work.slots if slots.crew == crew), 0)
+        if slot >= len(days.worked) or days.worked[slot] != first or not starts >> slot & 1:
+            return None
+        if self.busy[crew] & ((1 << work.stage.duration_days) - 1) << slot:
+            return None
+        return self._standing(work, crew, slot)
+
+    def added_miles(self, crew: int, first: int, place: str) -> float:
+        """What one stop more on this day makes the crew drive."""
+        order, works = self.orders[crew], self.calendar.works
+        spot = bisect_left(order, (first, -1))
+        before = works[order[spot - 1][1]].place if spot else YARD
+        after = works[order[spot][1]].place if spot < len(order) else YARD
+        miles = self.roads.miles
+        return miles(before, place) + miles(place, after) - miles(before, after)
+
+    def miles(self) -> float:
+        works = self.calendar.works
+        for crew, miles in enumerate(self._driven):
+            if miles is None:
+                self._driven[crew] = self.roads.along([works[number].place for _, number in self.orders[crew]])
+        return sum(miles for miles in self._driven if miles)
+
+    def miles_out(self) -> float:
+        """The same without the way home of each crew: it only grows while stops are added behind the others."""
+        works, miles = self.calendar.works, 0.0
+        for order in self.orders:
+            stops = [YARD, *(works[number].place for _, number in order)]
+            miles += sum(self.roads.miles(start, end) for start, end in pairwise(stops))
+        return miles
+
+    def late_days(self, job: int) -> int:
+        """Calendar days from due to the last day; a job not placed to its end counts to the day after the plan."""
+        due = self.calendar.due[job]
+        return 0 if due is None else max(0, self.end(job) - due)
+
+    def end(self, job: int) -> int:
+        """The last day of a job; the day after the plan while any stage of it has none."""
+        end = self._ends[job]
+        if end is None:
+            end = self._ends[job] = self._last_day(job)
+        return end
+
+    def _last_day(self, job: int) -> int:
+        last = 0
+        for number in self.calendar.jobs[job]:
+            standing = self.at[number]
+            if standing is None:
+                return self.calendar.days
+            last = max(last, standing.last)
+        return last
+
+    def cost(self) -> float:
+        """Weighted late days and miles, as `Plan.cost`."""
+        problem = self.calendar.problem
+        late = sum(job.weight * self.late_days(number) for number, job in enumerate(problem.jobs))
+        return late + self.miles() / problem.late_day_miles
+
+    def _standing(self, work: Work, crew: int, slot: int) -> Standing | None:
+        worked = self.calendar.crews[crew].worked[slot : slot + work.stage.duration_days]
+        bits = 0
+        for day in worked:
+            bits |= 1 << day
+        boats = self._boats(work, bits)
+        if boats is None:
+            return None
+        crew_bits = ((1 << work.stage.duration_days) - 1) << slot
+        return Standing(crew, worked[0], worked[-1], boats, crew_bits, bits)
+
+    def _boats(self, work: Work, bits: int) -> tuple[str, ...] | None:
+        found: list[str] = []
+        for kind in work.stage.boats:
+            free = (b.key for b in self.calendar.boats[kind] if b.key not in found and not self.boat_busy[b.key] & bits)
+            boat = next(free, None)
+            if boat is None:
+                return None
+            found.append(boat)
+        return tuple(found)

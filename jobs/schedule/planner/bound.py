@@ -1,0 +1,262 @@
+"""What no plan can beat: a mixed-integer program of when each job could be complete, over HiGHS.
+
+One variable says for each job and day whether it is complete by then. All work that must be over by a day has to fit
+into the days the crews work until then, from the first day on and from every later day on which more work is let in;
+so too for each skilled share of the crews and for each kind of boat. Whatever breaks no gate keeps to these, so the
+least cost they leave is below every plan's.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import isfinite
+from time import monotonic
+
+import highspy
+import numpy as np
+
+from .calendar import Calendar, Work
+from .travel import Roads
+
+LEAST_GAP = 1e-4
+MOST_ROWS = 12  # of one family in one round
+LEAST_BREACH = 1e-4  # days
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A sum of completions, each times days of work, that fits into so many days of capacity."""
+
+    columns: np.ndarray
+    days: np.ndarray
+    most: float
+
+
+def least_cost(calendar: Calendar, roads: Roads, *, seconds: float) -> float:
+    """A proven lower bound on `Plan.cost`; whatever time there is, what comes back is proven."""
+    problem = calendar.problem
+    miles = roads.least({work.place for work in calendar.works}) / problem.late_day_miles
+    before = sum(
+        job.weight * max(0, -calendar.number(job.due)) for job in problem.jobs if job.due is not None and job.stages
+    )
+    return miles + before + _Program(calendar).solve(seconds)
+
+
+class _Program:
+    """Columns are (job, day): complete by the end of that day. Only jobs with a due date and days at or after it."""
+
+    def __init__(self, calendar: Calendar) -> None:
+        self.calendar = calendar
+        self.heads = _heads(calendar)
+        self.proving = _proving(calendar)
+        self.jobs = [j for j, job in enumerate(calendar.problem.jobs) if job.due is not None and job.stages]
+        self.place = {job: i for i, job in enumerate(self.jobs)}
+        self.ends = {job: self._earliest_end(job) for job in self.jobs}
+
+    def solve(self, seconds: float) -> float:
+        """The least weighted lateness. Rows are added as the last answer breaks them, then days are made whole."""
+        if not self.jobs:
+            return 0.0
+        until = monotonic() + seconds
+        cost, _, upper = self._columns()
+        all_late, floor = float(-cost.sum()), self._without_capacity(cost, upper)
+        solver = _quiet_solver()
+        solver.passModel(self._model(cost, upper))
+        families = [family for resource in self._resources() for family in self._families(*resource)]
+        while monotonic() < until:
+            # The solver's clock goes on from run to run.
+            solver.setOptionValue("time_limit", solver.getRunTime() + max(until - monotonic(), 0.01))
+            solver.run()
+            if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+                return floor
+            floor = max(floor, all_late + solver.getInfo().objective_function_value)
+            answer = np.array(solver.getSolution().col_value)
+            broken = [row for family in families for row in family.broken(answer)]
+            if not broken:
+                break
+            _add_rows(solver, broken)
+        return max(floor, all_late + self._in_whole_days(solver, until))
+
+    def _in_whole_days(self, solver: highspy.Highs, until: float) -> float:
+        model, solver = solver.getLp(), _quiet_solver()
+        model.integrality_ = [highspy.HighsVarType.kInteger] * model.num_col_
+        solver.passModel(model)
+        solver.setOptionValue("time_limit", max(until - monotonic(), 0.01))
+        solver.run()
+        bound = float(solver.getInfo().mip_dual_bound)
+        return bound if isfinite(bound) else -float("inf")
+
+    def _without_capacity(self, cost: np.ndarray, upper: np.ndarray) -> float:
+        return float(-(cost * (1 - upper)).sum())
+
+    def _columns(self) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+        """Every day complete at or after the due date saves its weight; before the earliest end nothing is complete."""
+        days = self.calendar.days
+        cost = np.zeros((len(self.jobs), days))
+        upper = np.ones((len(self.jobs), days))
+        for i, job in enumerate(self.jobs):
+            cost[i, max(0, self.calendar.due[job] or 0) :] = -self.calendar.problem.jobs[job].weight
+            upper[i, : min(self.ends[job], days)] = 0
+        return cost.ravel(), np.zeros(cost.size), upper.ravel()
+
+    def _model(self, cost: np.ndarray, upper: np.ndarray) -> highspy.HighsLp:
+        """Complete stays complete: Y(day) - Y(day + 1) <= 0."""
+        days, jobs = self.calendar.days, len(self.jobs)
+        earlier = (np.arange(jobs)[:, None] * days + np.arange(days - 1)).ravel()
+        model = highspy.HighsLp()
+        model.num_col_, model.num_row_ = cost.size, earlier.size
+        model.col_cost_, model.col_lower_, model.col_upper_ = cost, np.zeros(cost.size), upper
+        model.row_lower_, model.row_upper_ = np.full(earlier.size, -highspy.kHighsInf), np.zeros(earlier.size)
+        model.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
+        model.a_matrix_.start_ = np.arange(earlier.size + 1, dtype=np.int32) * 2
+        model.a_matrix_.index_ = np.column_stack([earlier, earlier + 1]).astype(np.int32).ravel()
+        model.a_matrix_.value_ = np.tile([1.0, -1.0], earlier.size)
+        return model
+
+    def _families(self, works: list[Work], capacity: np.ndarray) -> Iterator["Family"]:
+        """One for every day on which work is let in: stages that cannot start before it share what is left from it."""
+        counted = [work for work in works if work.job in self.place and work.stage.pinned is None]
+        for release in sorted({0, *(self.heads[work.number] for work in counted)}):
+            let_in = [work for work in counted if self.heads[work.number] >= release]
+            if let_in and release < self.calendar.days:
+                yield Family.of(self, let_in, capacity, release)
+
+    def _resources(self) -> Iterator[tuple[list[Work], np.ndarray]]:
+        """Stages that draw on the same crews, or on the same kind of boat, with what there is of it on each day."""
+        calendar = self.calendar
+        working = np.zeros((len(calendar.crews), calendar.days))
+        for number, crew in enumerate(calendar.crews):
+            working[number, list(crew.worked)] = 1
+        shares = {frozenset(slots.crew for slots in work.slots) for work in calendar.works} - {frozenset()}
+        shares.add(frozenset(range(len(calendar.crews))))
+        for share in sorted(shares, key=sorted):
+            works = [w for w in calendar.works if {slots.crew for slots in w.slots} <= share and w.slots]
+            yield works, working[sorted(share)].sum(axis=0)
+        anybody = working.max(axis=0, initial=0)
+        for kind, boats in calendar.boats.items():
+            wanting = [work for work in calendar.works if kind in work.stage.boats]
+            afloat = sum(
+                np.array([1 - (calendar.boat_out[b.key] >> day & 1) for day in range(calendar.days)]) for b in boats
+            )
+            yield wanting, afloat * anybody
+
+    def _earliest_end(self, job: int) -> int:
+        """The first day on which the job could be complete if it had the crews to itself."""
+        ends = [self._first_end(work) for number in self.calendar.jobs[job] for work in [self.calendar.works[number]]]
+        return max(ends, default=0)
+
+    def _first_end(self, work: Work) -> int:
+        return _first_end(self.calendar, work, self.heads[work.number])
+
+
+@dataclass(frozen=True, slots=True)
+class Family:
+    """The rows of one resource from one day on: for each later day, what must be over by it fits into what there is.
+
+    `columns[stage, day]`: the completion that makes the stage be over by that day; `room[day]` in days of a crew.
+    """
+
+    columns: np.ndarray
+    durations: np.ndarray
+    room: np.ndarray
+    days: np.ndarray
+
+    @classmethod
+    def of(cls, program: _Program, works: list[Work], capacity: np.ndarray, release: int) -> "Family":
+        days = program.calendar.days
+        room = np.cumsum(capacity[release:])
+        durations = np.array([float(work.stage.duration_days) for work in works])
+        tight = np.flatnonzero((room < durations.sum()) & (capacity[release:] > 0)) + release
+        base = np.array([program.place[work.job] * days for work in works])
+        columns = base[:, None] + np.array([program.proving[work.number][tight] for work in works])
+        return cls(columns, durations, room[tight - release], tight)
+
+    def broken(self, answer: np.ndarray) -> Iterator[Row]:
+        """The rows that an answer breaks most."""
+        over = self.durations @ answer[self.columns] - self.room if self.days.size else np.zeros(0)
+        for day in np.argsort(-over)[:MOST_ROWS]:
+            if over[day] <= LEAST_BREACH:
+                return
+            columns, where = np.unique(self.columns[:, day], return_inverse=True)
+            yield Row(columns.astype(np.int32), np.bincount(where, self.durations), float(self.room[day]))
+
+
+def _quiet_solver() -> highspy.Highs:
+    solver = highspy.Highs()
+    solver.silent()
+    for name, value in (("threads", 1), ("random_seed", 1), ("mip_rel_gap", LEAST_GAP)):
+        solver.setOptionValue(name, value)
+    return solver
+
+
+def _add_rows(solver: highspy.Highs, rows: list[Row]) -> None:
+    starts = np.cumsum([0, *(row.columns.size for row in rows)])[:-1].astype(np.int32)
+    indices = np.concatenate([row.columns for row in rows])
+    values = np.concatenate([row.days for row in rows])
+    upper = np.array([row.most for row in rows])
+    lower = np.full(len(rows), -highspy.kHighsInf)
+    solver.addRows(len(rows), lower, upper, indices.size, starts, indices, values)
+
+
+def _heads(calendar: Calendar) -> list[int]:
+    """The first day on which each stage could start, were there nothing else to do."""
+    ends = [0] * len(calendar.works)
+    heads = [0] * len(calendar.works)
+    for number in calendar.in_order:
+        work = calendar.works[number]
+        heads[number] = max((ends[before] + 1 for before in work.after), default=0)
+        if work.stage.pinned is not None:
+            heads[number] = min(max(0, calendar.number(work.stage.pinned)), calendar.days)
+        ends[number] = _first_end(calendar, work, heads[number])
+        heads[number] = max(heads[number], _first_start(calendar, work, heads[number]))
+    return heads
+
+
+def _proving(calendar: Calendar) -> list[np.ndarray]:
+    """For each stage and day: the last day of the job's completion that proves the stage over by then.
+
+    Were the stage to end a day later, those behind it would keep the job from being complete even one day after that.
+    A pin may stand against the order, so nothing hangs on one.
+    """
+    days = calendar.days
+    complete: list[np.ndarray] = [np.arange(days + 2)] * len(calendar.works)  # of the job, when the stage ends on a day
+    for number in reversed(calendar.in_order):
+        work = calendar.works[number]
+        behind = [calendar.works[n] for n in work.before]
+        for after in (one for one in behind if one.stage.pinned is None and one.job == work.job):
+            ends = _first_ends(calendar, after)
+            from_next_day = ends[np.minimum(np.arange(days + 2) + 1, days)]
+            complete[number] = np.maximum(complete[number], complete[after.number][np.minimum(from_next_day, days)])
+    return [np.minimum(one[1 : days + 1] - 1, days - 1) for one in complete]
+
+
+def _first_ends(calendar: Calendar, work: Work) -> np.ndarray:
+    """For every day: the first on which the stage can end if it starts no earlier than that day."""
+    ends = np.full(calendar.days + 1, calendar.days)
+    for slots in work.slots:
+        worked = calendar.crews[slots.crew].worked
+        for slot in range(len(worked) - work.stage.duration_days + 1):
+            if slots.starts >> slot & 1:
+                ends[worked[slot]] = min(ends[worked[slot]], worked[slot + work.stage.duration_days - 1])
+    return np.minimum.accumulate(ends[::-1])[::-1]
+
+
+def _first_end(calendar: Calendar, work: Work, not_before: int) -> int:
+    if work.stage.pinned is not None:
+        return not_before
+    return min((end for _, end in _first_slots(calendar, work, not_before)), default=calendar.days)
+
+
+def _first_start(calendar: Calendar, work: Work, not_before: int) -> int:
+    if work.stage.pinned is not None:
+        return not_before
+    return min((start for start, _ in _first_slots(calendar, work, not_before)), default=calendar.days)
+
+
+def _first_slots(calendar: Calendar, work: Work, not_before: int) -> Iterator[tuple[int, int]]:
+    for slots in work.slots:
+        days = calendar.crews[slots.crew]
+        low = days.place_of[min(not_before, calendar.days)]
+        left = (slots.starts >> low) << low
+        if left:
+            first = (left & -left).bit_length() - 1
+            yield days.worked[first], days.worked[first + work.stage.duration_days - 1]

@@ -1,0 +1,170 @@
+"""Days as numbers and as bits: where each stage could stand with each crew if nothing else were planned."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from .problem import PlanBoat, PlanCrew, PlanProblem, PlanStage
+
+
+@dataclass(frozen=True, slots=True)
+class CrewDays:
+    """The days a crew works, in order, as days since the first of the plan; a stage takes some that follow on."""
+
+    crew: PlanCrew
+    worked: tuple[int, ...]
+    place_of: tuple[int, ...]  # for every day: how many worked days lie before it
+
+
+@dataclass(frozen=True, slots=True)
+class Slots:
+    """Where a stage may start with one crew: bit i stands for the crew's i-th worked day."""
+
+    crew: int
+    starts: int
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """A stage with everything the search asks of it."""
+
+    stage: PlanStage
+    job: int
+    number: int
+    place: str
+    after: tuple[int, ...]
+    before: tuple[int, ...]
+    slots: tuple[Slots, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Calendar:
+    """A problem made ready. Raises ValueError for a stage after one that is not there, or after itself."""
+
+    problem: PlanProblem
+    days: int
+    crews: tuple[CrewDays, ...]
+    works: tuple[Work, ...]
+    jobs: tuple[tuple[int, ...], ...]  # the stages of each job
+    boats: dict[str, tuple[PlanBoat, ...]]
+    boat_out: dict[str, int]  # bits of calendar days
+    in_order: tuple[int, ...]
+    due: tuple[int | None, ...]  # by job
+
+    def day(self, number: int) -> date:
+        return self.problem.first_day + timedelta(days=number)
+
+    def number(self, day: date) -> int:
+        return (day - self.problem.first_day).days
+
+    @classmethod
+    def of(cls, problem: PlanProblem) -> "Calendar":
+        days = (problem.last_day - problem.first_day).days + 1
+        crews = tuple(_crew_days(crew, problem, days) for crew in problem.crews)
+        flat = [(number, job, stage) for number, (job, stage) in enumerate(_stages(problem))]
+        numbers = {stage.key: number for number, _, stage in flat}
+        missing = {key for _, _, stage in flat for key in stage.after} - numbers.keys()
+        if missing:
+            raise ValueError(f"a stage comes after {sorted(missing)[0]!r}, which is not in the plan")
+        followers: dict[int, list[int]] = {}
+        for number, _, stage in flat:
+            for key in stage.after:
+                followers.setdefault(numbers[key], []).append(number)
+        works = tuple(
+            Work(
+                stage,
+                job,
+                number,
+                problem.jobs[job].place if stage.place is None else stage.place,
+                tuple(numbers[key] for key in stage.after),
+                tuple(followers.get(number, ())),
+                tuple(_slots(stage, crews, problem, days)),
+            )
+            for number, job, stage in flat
+        )
+        jobs = tuple(tuple(w.number for w in works if w.job == j) for j in range(len(problem.jobs)))
+        kinds = {boat.kind for boat in problem.boats}
+        boats = {kind: tuple(boat for boat in problem.boats if boat.kind == kind) for kind in kinds}
+        out = {boat.key: _bits(_numbers(boat.out_on, problem, days)) for boat in problem.boats}
+        due = tuple(None if job.due is None else (job.due - problem.first_day).days for job in problem.jobs)
+        return cls(problem, days, crews, works, jobs, boats, out, _sorted_by_order(works), due)
+
+
+def allowed(stage: PlanStage, day: date) -> bool:
+    """Whether the stage's own gates leave a day open: date, windows, days it may not touch."""
+    if stage.earliest is not None and day < stage.earliest:
+        return False
+    return day not in stage.not_on and (not stage.windows or any(window.holds(day) for window in stage.windows))
+
+
+def able(crew: PlanCrew, stage: PlanStage, day: date) -> bool:
+    """Whether enough people with the skills asked for are there on a day."""
+    people = min([crew.people, *(count for on, count in crew.fewer if on == day)])
+    lacking = {skill for on, skill in crew.lacking if on == day}
+    return people >= stage.people and stage.skills <= crew.skills - lacking
+
+
+def _stages(problem: PlanProblem) -> Iterator[tuple[int, PlanStage]]:
+    for number, job in enumerate(problem.jobs):
+        for stage in job.stages:
+            yield number, stage
+
+
+def _crew_days(crew: PlanCrew, problem: PlanProblem, days: int) -> CrewDays:
+    worked = tuple(sorted(_numbers(crew.works_on, problem, days)))
+    place_of, count = [], 0
+    for day in range(days + 1):
+        place_of.append(count)
+        count += count < len(worked) and worked[count] == day
+    return CrewDays(crew, worked, tuple(place_of))
+
+
+def _slots(stage: PlanStage, crews: Iterable[CrewDays], problem: PlanProblem, days: int) -> Iterator[Slots]:
+    if stage.pinned is not None:
+        return
+    kinds = {boat.kind for boat in problem.boats}
+    if not set(stage.boats) <= kinds:
+        return
+    open_days = [allowed(stage, problem.first_day + timedelta(days=number)) for number in range(days)]
+    for number, crew in enumerate(crews):
+        if stage.crew and stage.crew != crew.crew.key:
+            continue
+        fine = [
+            open_days[day] and able(crew.crew, stage, problem.first_day + timedelta(days=day)) for day in crew.worked
+        ]
+        starts, run = 0, 0
+        for place in range(len(fine) - 1, -1, -1):
+            run = run + 1 if fine[place] else 0
+            if run >= stage.duration_days:
+                starts |= 1 << place
+        if starts:
+            yield Slots(number, starts)
+
+
+def _numbers(days_on: Iterable[date], problem: PlanProblem, days: int) -> list[int]:
+    numbers = ((day - problem.first_day).days for day in days_on)
+    return [number for number in numbers if 0 <= number < days]
+
+
+def _bits(numbers: Iterable[int]) -> int:
+    bits = 0
+    for number in numbers:
+        bits |= 1 << number
+    return bits
+
+
+def _sorted_by_order(works: tuple[Work, ...]) -> tuple[int, ...]:
+    """Every stage behind those it comes after."""
+    left = {work.number: len(work.after) for work in works}
+    ready = [number for number, count in left.items() if not count]
+    order = []
+    while ready:
+        number = ready.pop(0)
+        order.append(number)
+        for follower in works[number].before:
+            left[follower] -= 1
+            if not left[follower]:
+                ready.append(follower)
+    if len(order) < len(works):
+        raise ValueError("stages wait for each other in a circle")
+    return tuple(order)
