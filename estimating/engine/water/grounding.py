@@ -88,7 +88,7 @@ def grounding(design: Design, *, level: str, level_in: float | None) -> Groundin
     return Grounding(level, level_in, tuple(sorted(found, key=lambda one: one.distance_in)), unmeasured)
 
 
-def grounding_findings(found: Grounding | None, *, clearance_in: float, by: str = "We") -> list[Finding]:
+def grounding_findings(found: Grounding | None, *, clearance_in: float, by: str = "our own rule") -> list[Finding]:
     """A Check for each section that sits on the bottom at this level, or has less under it than somebody asks."""
     if found is None:
         return []
@@ -115,7 +115,7 @@ def _aground(mark: str, worst: Sounding, level: str) -> Finding:
 
 
 def _close(mark: str, worst: Sounding, level: str, asked: Amount, by: str) -> Finding:
-    text = "Section {0} has {1} under its floats at {2} water, at {3}. {4} ask {5}."
+    text = "Section {0} has {1} under its floats at {2} water, at {3}: at least {5} by {4}."
     headline = Sentence(text, (mark, Amount(worst.under_in, "ft_level"), level, worst.place, by, asked))
     return _finding("check", headline, Sentence("Move it out, or take floats that draw less."), "clearance")
 

@@ -32,6 +32,10 @@ class RampForm(PartForm):
     edge = pick("On its edge", EDGES)
     offset = LengthField(label="Middle, along the edge", required=False, help_text="Empty: in the middle")
     rails = forms.BooleanField(label="Rails", required=False)
+    accessible = forms.BooleanField(
+        label="Must be an accessible route", required=False, help_text="ADA 405.2 and the exceptions for gangways"
+    )
+    slips = CountField(label="Boat slips it leads to", min_value=0, max_value=9999)
 
     def __init__(self, data: QueryDict, *, stock: Stock, marks: Sequence[str]) -> None:
         super().__init__(data, prefix="ramp")
@@ -77,6 +81,8 @@ class RampForm(PartForm):
             shore_fixing=given["shore_fixing"],
             bought_item=given["kind"].removeprefix(BOUGHT) if given["kind"].startswith(BOUGHT) else None,
             rails=given["rails"],
+            accessible=given["accessible"],
+            slips=given["slips"],
         )
 
     @classmethod
@@ -92,6 +98,8 @@ class RampForm(PartForm):
             "edge": ramp.edge,
             "offset": ramp.offset_in,
             "rails": ramp.rails,
+            "accessible": ramp.accessible,
+            "slips": ramp.slips,
         }
         kind = f"{BOUGHT}{ramp.bought_item}" if ramp.bought_item else "built"
         return {"kind": kind, **{name: cls.typed_value(name, value) for name, value in values.items()}}

@@ -51,6 +51,8 @@ RAMP = (
     Fact("shore_fixing", "shore fixing", absent="not said"),
     Fact("bought_item", "bought ramp", absent="none, built of lumber"),
     Fact("rails", "rails"),
+    Fact("accessible", "accessible route"),
+    Fact("slips", "slips"),
 )
 ANCHOR = (
     Fact("section", "holds section"),

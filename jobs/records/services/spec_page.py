@@ -2,10 +2,12 @@
 
 import datetime
 from collections.abc import Callable
+from dataclasses import dataclass
 
 from contractor.company.models import ChangeLog
 from estimating.engine.reasons import Amount, Finding, Sentence
 from estimating.engine.result import Design
+from estimating.engine.water.grounding import grounding, grounding_findings
 from jobs.records.models import Job, SpecRevision
 
 from .holding import broken_limits
@@ -24,7 +26,7 @@ def limit_checks(job: Job) -> Callable[[Design], tuple[Finding, ...]]:
     limits = [("The rules at the site", job.site), *((permit.authority, permit) for permit in job.permits.all())]
 
     def checks(dock: Design) -> tuple[Finding, ...]:
-        return tuple(
+        over = tuple(
             Finding(
                 "check",
                 Sentence(
@@ -37,5 +39,30 @@ def limit_checks(job: Job) -> Callable[[Design], tuple[Finding, ...]]:
             )
             for broken in broken_limits(dock, limits)
         )
+        return (*over, *_too_near_the_bottom(dock, job))
 
     return checks
+
+
+@dataclass(frozen=True, slots=True)
+class Clearance:
+    """How much water floats must keep under them at low water, inches, and whose rule that is."""
+
+    least_in: float
+    by: str
+
+
+def clearances(job: Job) -> list[Clearance]:
+    """What the rules at the site and the job's permits ask under the floats; the firm's own rule is the engine's."""
+    asked = [("the rules at the site", job.site), *((permit.authority, permit) for permit in job.permits.all())]
+    return [Clearance(limits.least_clearance_in, by) for by, limits in asked if limits.least_clearance_in is not None]
+
+
+def _too_near_the_bottom(dock: Design, job: Job) -> list[Finding]:
+    at_low = grounding(dock, level="low", level_in=dock.spec.place.water.low_in)
+    return [
+        finding
+        for asked in clearances(job)
+        for finding in grounding_findings(at_low, clearance_in=asked.least_in, by=asked.by)
+        if finding.code == "clearance"
+    ]
