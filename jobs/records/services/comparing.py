@@ -52,7 +52,7 @@ RAMP = (
     Fact("bought_item", "bought ramp", absent="none, built of lumber"),
     Fact("rails", "rails"),
     Fact("accessible", "accessible route"),
-    Fact("slips", "slips"),
+    Fact("slips", "slips", "count", UNKNOWN),
 )
 ANCHOR = (
     Fact("section", "holds section"),
