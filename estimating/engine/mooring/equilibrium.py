@@ -18,6 +18,7 @@ GIVES_IN_PER_LB = (1e-2, 1e-3, 1e-4)
 CLOSE = (1e-2, 1e-2, 1e-8)  # of the load and the pulls, at each give
 ROUNDS = (60, 40, 120)
 CALM_ROUNDS = 15  # from here on a case that goes to and fro takes half steps
+NOTHING_LB = 1e-4
 TURN_AT_ONCE = 0.5
 GRID = np.geomspace(1e-4, 1e9, 80)
 
@@ -129,7 +130,7 @@ class _Batch:
             for turn in range(rounds):
                 left, stiff, pulls[open_ones], reaches[open_ones] = self._forces(place[open_ones], open_ones)
                 scale = np.abs(self.load[open_ones]).sum(axis=1) + pulls[open_ones].sum(axis=1)
-                done = np.abs(left).max(axis=1) <= close * scale + 1e-9
+                done = np.abs(left).max(axis=1) <= close * scale + NOTHING_LB
                 settled[open_ones[done]] = True
                 open_ones, left, stiff = open_ones[~done], left[~done], stiff[~done]
                 if not len(open_ones):

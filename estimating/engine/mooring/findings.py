@@ -17,6 +17,7 @@ WORTH_SAYING_IN = 1.0
 MUCH_OF_FREEBOARD = 0.25
 UPLIFT_SHARE = 0.5  # of the weight under water, from here on an anchor is nearly lifted: common practice, no source
 BLOCK_STEP_LB = 50.0
+FALL_WORTH_A_VISIT_IN = 24.0
 
 
 def mooring_findings(proof: MooringProof, rules: MooringRules, water_lb_per_cuft: float) -> MooringProof:
@@ -180,11 +181,13 @@ def _waves(proof: MooringProof, rules: MooringRules) -> Iterator[Finding]:
 def _resets(proof: MooringProof, rules: MooringRules) -> Iterator[Finding]:
     if not proof.resets:
         return
-    first = min(proof.resets, key=lambda reset: reset.fall_in)
-    if first.fall_in <= 0:
+    if -proof.levels[0].rise_in < FALL_WORTH_A_VISIT_IN:
         return
-    values = (Amount(first.fall_in, "ft_level"), Amount(rules.wander_in, "in"))
-    headline = Sentence("From {0} below normal a corner can wander more than {1}.", values)
+    first, limit = min(proof.resets, key=lambda reset: reset.fall_in), Amount(rules.wander_in, "in")
+    headline = Sentence("From normal level down a corner can wander more than {0}.", (limit,))
+    if first.fall_in > 0:
+        text = "From {1} below normal a corner can wander more than {0}."
+        headline = Sentence(text, (limit, Amount(first.fall_in, "ft_level")))
     cure = Sentence("Plan visits to take up chain as the water falls, and to let it out before it comes back.")
     yield Finding("note", headline, cure, "anchors", "COMMON_PRACTICE", "reset_chains")
 
