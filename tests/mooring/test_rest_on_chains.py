@@ -122,7 +122,7 @@ DOCKS = st.tuples(
     st.floats(48, 400),
     st.floats(40, 240),
     st.floats(1.02, 2.5),
-    st.floats(0, 3000),
+    st.floats(1, 3000),
     st.floats(0, 22.5),
 )
 
@@ -153,9 +153,12 @@ def test_every_dock_settles_and_its_forces_balance(dock, off_x, off_y):
 
 @settings(max_examples=12, phases=NO_SHRINKING)
 @given(DOCKS, st.floats(1.05, 4))
-def test_the_hardest_pull_grows_with_the_load(dock, more):
+def test_a_harder_push_never_lets_the_dock_lie_less_far_down_the_load(dock, more):
     length, width, depth, over, force, turned = dock
     chains = four_corners(length, width, depth, np.hypot(depth, depth) * over)
     sides, middle, heights = np.arange(16) * 22.5 + turned, (length / 2, width / 2), np.full((16, 4), depth)
     weak, strong = (come_to_rest(chains, pushes(load, sides, middle), heights) for load in (force, force * more))
-    assert (strong.pull_lb.max(axis=1) >= weak.pull_lb.max(axis=1) * (1 - 1e-6) - 1e-6).all()
+    angle = np.radians(sides)
+    before, after = (-rest.dx_in * np.cos(angle) - rest.dy_in * np.sin(angle) for rest in (weak, strong))
+    assert (after >= before - 1e-3).all()
+    assert (before >= -1e-3).all()
