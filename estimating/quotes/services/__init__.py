@@ -11,7 +11,7 @@ from .drafting import (
     save_draft,
 )
 from .sending import NotAsSeen, NotReadyToSend, changes_so_far, send_quote
-from .working import Books, design_of, open_books, spec_as_accepted, work_out
+from .working import Books, design_of, open_books, spec_as_accepted, spec_swapped, work_out
 
 __all__ = [
     "Acceptance",
@@ -33,5 +33,6 @@ __all__ = [
     "save_draft",
     "send_quote",
     "spec_as_accepted",
+    "spec_swapped",
     "work_out",
 ]

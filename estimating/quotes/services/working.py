@@ -115,7 +115,12 @@ def _changed(spec: DockSpec, option: QuoteOption) -> DockSpec:
     if option.kind == OptionKind.ADD:
         extra = Accessory(item=change["item"], quantity=int(change.get("quantity", 1)))
         return replace(spec, accessories=(*spec.accessories, extra))
-    return replace(spec, sections=tuple(_swapped(section, change["from"], change["to"]) for section in spec.sections))
+    return spec_swapped(spec, change["from"], change["to"])
+
+
+def spec_swapped(spec: DockSpec, old: str, new: str) -> DockSpec:
+    """The dock with one material in place of another wherever a section names it; the same if none does."""
+    return replace(spec, sections=tuple(_swapped(section, old, new) for section in spec.sections))
 
 
 def _swapped(section: Section, old: str, new: str) -> Section:

@@ -16,7 +16,7 @@ class NeedQuerySet(models.QuerySet):
         return self.filter(job__ending="")
 
     def in_full(self):
-        return self.select_related("stock__item", "job__client")
+        return self.select_related("stock__item", "instead_of__item", "job__client")
 
     def first_needed_first(self):
         """By needed-by date, then by who signed first."""

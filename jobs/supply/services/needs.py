@@ -8,6 +8,7 @@ from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.db import transaction
+from django.db.models import Q
 from django.utils import timezone
 
 from contractor.company.journal import log_change
@@ -107,9 +108,11 @@ def difference(job: Job, *, letter: str, figures: Mapping[str, Any]) -> Differen
     wants = {_key(items[w.code].pk, w.length_in, w.stage, w.section): w.quantity for w in wanted if w.code in items}
     standing: dict[Key, list[Need]] = {}
     for need in Need.objects.standing().in_full().filter(job=job).exclude(revision=""):
-        standing.setdefault(_key(need.stock.item_id, need.stock.length_in, need.stage, need.section), []).append(need)
+        drawn = need.instead_of or need.stock
+        standing.setdefault(_key(drawn.item_id, drawn.length_in, need.stage, need.section), []).append(need)
     by_id = {item.pk: item for item in items.values()}
-    by_id |= {need.stock.item_id: need.stock.item for rows in standing.values() for need in rows}
+    drawn = [need.instead_of or need.stock for rows in standing.values() for need in rows]
+    by_id |= {stock.item_id: stock.item for stock in drawn}
     ordered = _on_order(job)
     changes = []
     for key in sorted({*wants, *standing}):
@@ -247,7 +250,8 @@ def _grow(job: Job, change: Change, letter: str, *, signed_on: date, reason: str
 def _shrink(job: Job, change: Change, *, by: Staff | None, reason: str) -> None:
     """Take what is too much off the newest needs first: what is missing, then what lies aside; the crew's part last."""
     stock = stock_of(change.item, change.length_in)
-    rows = Need.objects.standing().filter(job=job, stock=stock, stage=change.stage, section=change.section)
+    drawn = Q(instead_of=None, stock=stock) | Q(instead_of=stock)
+    rows = Need.objects.standing().filter(drawn, job=job, stage=change.stage, section=change.section)
     left = change.fewer
     for need in rows.exclude(revision="").order_by("-pk"):
         part = min(left, need.quantity)

@@ -1,0 +1,165 @@
+"""Which jobs the goods in the yard and on the way can finish first: solved, not guessed."""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from functools import lru_cache
+
+from estimating.engine.finishing import Advice, Goods, StillNeeded, finish_first
+from jobs.records.models import Job
+from jobs.records.models.saying import day_said
+from jobs.supply.models import Need, Stock
+
+from .coming import Missing, Owed, free_stock, missing_needs, owed_on_orders
+from .ledger import said
+
+ZERO = Decimal(0)
+
+
+@dataclass(frozen=True, slots=True)
+class JobWait:
+    job: Job
+    quantity: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class RollUp:
+    """One thing several jobs wait for: who, how many, what is free, what is owed and promised, and the advice."""
+
+    stock: Stock
+    jobs: tuple[JobWait, ...]
+    missing: Decimal
+    free: Decimal
+    promised: tuple[tuple[date | None, Decimal], ...]
+    advice: str
+
+    @property
+    def said(self) -> str:
+        """3 jobs wait for this float: 19 owed, 12 promised Fri 8 May."""
+        count = len(self.jobs)
+        jobs = f"{count} jobs wait" if count > 1 else "One job waits"
+        parts = [f"{said(self.missing)} owed to them"]
+        parts += [f"{said(self.free)} free in the yard"] if self.free else []
+        parts += [_promised(day, quantity) for day, quantity in self.promised]
+        parts += ["none on order"] if not self.promised and self.free < self.missing else []
+        return f"{jobs} for {self.stock}: {', '.join(parts)}."
+
+
+@dataclass(frozen=True, slots=True)
+class Proposal:
+    """How many each need gets of what is free, and what that does for its job."""
+
+    need: Need
+    gives: Decimal
+    then: str
+
+
+def roll_up(*, needs: Iterable[Missing], free: dict[int, Decimal], owed: Iterable[Owed], on: date) -> list[RollUp]:
+    """Things that two jobs or more wait for, the most awaited first. Jobs and stocks are read in two questions."""
+    by_stock: dict[int, list[Missing]] = defaultdict(list)
+    for need in needs:
+        by_stock[need.stock_id].append(need)
+    shared = {pk: rows for pk, rows in by_stock.items() if len({row.job_id for row in rows}) > 1}
+    ranked = sorted(shared, key=lambda pk: (-len({row.job_id for row in shared[pk]}), pk))[:MOST_SHOWN]
+    stocks = Stock.objects.in_full().in_bulk(ranked)
+    jobs = Job.objects.in_full().in_bulk({row.job_id for pk in ranked for row in shared[pk]})
+    coming: dict[int, list[Owed]] = defaultdict(list)
+    for one in owed:
+        coming[one.stock_id].append(one)
+    return [_rolled(stocks[pk], (shared[pk], free.get(pk, ZERO), coming[pk]), jobs, on) for pk in ranked]
+
+
+MOST_SHOWN = 5
+
+
+def proposals(stock_ids: Iterable[int], *, on: date) -> list[Proposal]:
+    """Who should get what is free of these stocks: the solver's answer, the rest to who needs it first."""
+    wanted = set(stock_ids)
+    rows = [need for need in missing_needs() if need.stock_id in wanted]
+    free = free_stock(wanted)
+    advice = _advice(rows, free, owed_on_orders(), on)
+    gives = _given(advice, rows)
+    left = {pk: quantity - sum(gives[r.need_id] for r in rows if r.stock_id == pk) for pk, quantity in free.items()}
+    for row in rows:  # what the solver leaves over waits on the shelf of who needs it first
+        part = min(left.get(row.stock_id, ZERO), row.missing - gives[row.need_id])
+        gives[row.need_id] += part
+        left[row.stock_id] = left.get(row.stock_id, ZERO) - part
+    needs = Need.objects.in_full().in_bulk([row.need_id for row in rows])
+    return [Proposal(needs[row.need_id], gives[row.need_id], _then(row, gives[row.need_id])) for row in rows]
+
+
+def _given(advice: Advice, rows: list[Missing]) -> dict[int, Decimal]:
+    """What the advice hands out of the yard today, by need."""
+    here: dict[tuple[str, str], Decimal] = defaultdict(lambda: ZERO)
+    for finish in advice.finish:
+        for share in finish.shares:
+            if share.on is None:
+                here[finish.job, share.item] += share.quantity
+    gives: dict[int, Decimal] = {}
+    for row in rows:
+        key = str(row.job_id), str(row.stock_id)
+        gives[row.need_id] = min(here[key], row.missing)
+        here[key] -= gives[row.need_id]
+    return gives
+
+
+def _advice(rows: Iterable[Missing], free: dict[int, Decimal], owed: Iterable[Owed], on: date) -> Advice:
+    rows = list(rows)
+    ids = {row.stock_id for row in rows}
+    needs = tuple(StillNeeded(str(r.job_id), str(r.stock_id), r.missing, r.needed_by) for r in rows)
+    goods = [Goods(str(pk), quantity) for pk, quantity in free.items() if pk in ids]
+    dated = [one for one in owed if one.stock_id in ids and one.expected_on]
+    goods += [Goods(str(one.stock_id), one.owed, max(one.expected_on, on)) for one in dated]
+    return _solved(needs, tuple(goods), on)
+
+
+@lru_cache(maxsize=64)
+def _solved(needs: tuple[StillNeeded, ...], goods: tuple[Goods, ...], on: date) -> Advice:
+    """The same question has the same answer: the home page asks it many times a day."""
+    return finish_first(needs, goods, today=on)
+
+
+def _rolled(stock: Stock, goods: tuple[list[Missing], Decimal, list[Owed]], jobs: dict[int, Job], on: date) -> RollUp:
+    rows, free, owed = goods
+    by_job: dict[int, Decimal] = defaultdict(lambda: ZERO)
+    for row in rows:
+        by_job[row.job_id] += row.missing
+    promised: dict[date | None, Decimal] = defaultdict(lambda: ZERO)
+    for one in owed:
+        promised[one.expected_on] += one.owed
+    missing = sum(by_job.values(), ZERO)
+    return RollUp(
+        stock=stock,
+        jobs=tuple(JobWait(jobs[pk], quantity) for pk, quantity in by_job.items()),
+        missing=missing,
+        free=free,
+        promised=tuple(promised.items()),
+        advice=_advised(_advice(rows, {stock.pk: free}, owed, on), jobs) if free or promised else "",
+    )
+
+
+def _advised(advice: Advice, jobs: dict[int, Job]) -> str:
+    """Who to finish first, in a sentence; empty when the goods finish nobody."""
+    if not advice.finish:
+        return "What is here and promised finishes no job yet."
+    names = []
+    for finish in advice.finish[:3]:
+        when = f" {day_said(finish.ready_on, short=True)}" if finish.ready_on else " now"
+        names.append(f"{jobs[int(finish.job)].client.filed_under}{when}")
+    more = f" and {len(advice.finish) - 3} more" if len(advice.finish) > 3 else ""
+    gain = advice.met - advice.first_come_met
+    first_come = f" First come, first served would meet {advice.first_come_met} dates, this meets {advice.met}."
+    better = first_come if gain > 0 else ""
+    left = f" {advice.left_waiting} still wait." if advice.left_waiting else ""
+    return f"They can finish {', '.join(names)}{more}.{left}{better}"
+
+
+def _promised(day: date | None, quantity: Decimal) -> str:
+    return f"{said(quantity)} {f'promised {day_said(day, short=True, weekday=True)}' if day else 'on order, no day'}"
+
+
+def _then(row: Missing, gives: Decimal) -> str:
+    left = row.missing - gives
+    return f"still waits for {said(left)}" if left else "has them all"
