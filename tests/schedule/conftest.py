@@ -61,6 +61,7 @@ def signed_job(by: Staff, *, names: str = "Ilse Quarrington", signed: date | Non
     on = signed or timezone.localdate() - timedelta(days=40)
     accept(job, by, on=on)
     record_permit(job, facts={"authority": "Town of Corriveau Landing", "needed": False}, by=by)
+    services.take_risk(job, gate="materials", reason="goods are not what this is about", by=by)
     return Job.objects.get(pk=job.pk)
 
 

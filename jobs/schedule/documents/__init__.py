@@ -1,0 +1,1 @@
+"""The wall chart on paper, and the calendar a phone reads."""

@@ -4,9 +4,11 @@ from .board import Board, board_from
 from .crews import (
     add_equipment,
     add_member,
+    cancellation_is_old,
     close_feed,
     drop_absence,
     form_crew,
+    holidays_ahead,
     let_member_go,
     name_skill,
     note_absence,
@@ -18,6 +20,7 @@ from .crews import (
     save_rules,
     set_skills,
 )
+from .folder import JobSchedule, days_of_crew, job_schedule
 from .logs import log_delay, log_weather, strike_out, take_deposit, take_risk
 from .moving import NotThere, Preview, Said, Wanted, move_stage, preview_move
 from .planning import NothingToPlan, fix_run, is_lost, proposed, start_run, stop_run, work_run
@@ -37,6 +40,7 @@ from .stages import (
 __all__ = [
     "Board",
     "BoardChanged",
+    "JobSchedule",
     "NoSuchStage",
     "NotThere",
     "NothingToPlan",
@@ -47,13 +51,17 @@ __all__ = [
     "add_equipment",
     "add_member",
     "board_from",
+    "cancellation_is_old",
     "close_feed",
+    "days_of_crew",
     "drop_absence",
     "fix_run",
     "form_crew",
     "gates_of",
     "hold_stage",
+    "holidays_ahead",
     "is_lost",
+    "job_schedule",
     "let_member_go",
     "let_move",
     "log_delay",

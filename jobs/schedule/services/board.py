@@ -18,6 +18,8 @@ from .visits import visits_of
 
 WEEKS = 2
 ONE_DAY = timedelta(days=1)
+QUIET = ("previous", "crew", "boat", "workday")  # what the chart itself shows
+NUMBERS = ("no crew", "one crew", "two crews", "three crews", "four crews", "five crews", "six crews")
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +30,12 @@ class Reason:
     stage: JobStage
     gates: Gates
     breaks: bool  # it stands before it may
+
+    @property
+    def sentences(self) -> tuple[str, ...]:
+        """The governing one first, then whatever else is open."""
+        others = [gate.words for gate in self.gates.open_gates if gate.kind not in QUIET]
+        return tuple(dict.fromkeys([self.gates.governor, *others]))
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,6 +118,11 @@ class Board:
     waiting: tuple[Waiting, ...]
     by_day: tuple[DayLine, ...]
     weather: tuple[WeatherLog, ...]
+
+    @property
+    def crews_said(self) -> str:
+        count = len(self.rows)
+        return NUMBERS[count] if count < len(NUMBERS) else f"{count} crews"
 
     @property
     def earlier(self) -> date:
@@ -230,7 +243,7 @@ def _reason(stage: JobStage, shop: Shop, reasons: dict[int, Reason]) -> Reason |
         return reasons[stage.pk]
     gates = read_gates(stage_facts(stage, shop))
     breaks = gates.earliest is None or gates.earliest > stage.starts_on
-    waits = [gate for gate in gates.open_gates if gate.kind not in ("previous", "crew", "boat", "workday")]
+    waits = [gate for gate in gates.open_gates if gate.kind not in QUIET]
     if not breaks and not waits:
         return None
     reasons[stage.pk] = Reason(len(reasons) + 1, stage, gates, breaks)

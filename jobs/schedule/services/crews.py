@@ -1,6 +1,7 @@
 """Crews, people, boats and days away are written down and changed; nobody is ever deleted."""
 
 from collections.abc import Mapping
+from datetime import date, timedelta
 from typing import Any
 
 from django.core.exceptions import ValidationError
@@ -11,6 +12,8 @@ from contractor.company.journal import log_change, log_made
 from contractor.company.models import Staff
 from contractor.company.versions import save_if_unchanged
 from jobs.schedule.models import Absence, Crew, CrewFeed, CrewMember, Equipment, IceDates, ScheduleRules, Skill
+
+from .shop import holidays_around
 
 
 @transaction.atomic
@@ -110,6 +113,18 @@ def save_equipment(
 def rules_now() -> ScheduleRules:
     """The firm's rules for days; the starting ones until somebody set them."""
     return ScheduleRules.objects.filter(pk=1).first() or ScheduleRules(pk=1)
+
+
+def holidays_ahead(rules: ScheduleRules, *, on: date) -> list[tuple[date, str]]:
+    """The holidays of the next twelve months, in order."""
+    named = holidays_around(rules, on)
+    return sorted((day, name) for day, name in named.items() if on <= day <= on + timedelta(days=365))
+
+
+def cancellation_is_old(rules: ScheduleRules, *, on: date) -> bool:
+    """Nobody looked the rule up in the last twelve months."""
+    checked = rules.cancellation_checked_on
+    return rules.cancellation_kind != "none" and (checked is None or checked < on - timedelta(days=365))
 
 
 @transaction.atomic

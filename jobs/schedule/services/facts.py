@@ -18,7 +18,6 @@ from jobs.schedule.gates import (
     DepositFacts,
     IceFacts,
     LevelFacts,
-    MaterialsFacts,
     PermitFacts,
     PreviousFacts,
     StageFacts,
@@ -27,7 +26,7 @@ from jobs.schedule.gates import (
 )
 from jobs.schedule.models import DepositIn, JobPlan, JobStage, Waiver
 
-from .goods import materials_for
+from .goods import Goods, goods_of
 from .shop import YEARS_AHEAD, Shop, Team
 
 HEAVY = ("figures", "customer_pdf", "shop_pdf", "spec_document", "what_changed", "paper_words")
@@ -53,7 +52,14 @@ def with_facts(jobs: Iterable[Job]) -> list[Job]:
 
 def read_afresh(job: Job) -> Job:
     """The job with its facts as they stand now, whatever it was read with."""
-    for kept in ("accepted_quotes", "money_in", "risks_taken", "stages_here", "_prefetched_objects_cache"):
+    for kept in (
+        "accepted_quotes",
+        "money_in",
+        "risks_taken",
+        "stages_here",
+        "goods_here",
+        "_prefetched_objects_cache",
+    ):
         job.__dict__.pop(kept, None)
     return with_facts([job])[0]
 
@@ -97,7 +103,7 @@ def stage_facts(stage: JobStage, shop: Shop, *, days: int | None = None) -> Stag
         windows=_windows(job) if wet else (),
         ice=_ice(job.site, shop) if wet else (),
         previous=_previous(stage),
-        materials=_materials(job, stage.stage),
+        materials=_goods(job).of(stage.stage),
         level=_level(job.site, stage.stage, shop.today),
         work_days=shop.work_days,
         crew_name=team.crew.name if team else "",
@@ -199,9 +205,10 @@ def _previous(stage: JobStage) -> PreviousFacts | None:
     return PreviousFacts(last.stage, last.done_on, last.ends_on, same)
 
 
-def _materials(job: Job, stage: str) -> MaterialsFacts:
-    standing = materials_for(job, stage=stage)
-    return MaterialsFacts(standing.ready, standing.expected_on, standing.words)
+def _goods(job: Job) -> Goods:
+    if "goods_here" not in job.__dict__:
+        job.goods_here = goods_of(job)
+    return job.goods_here
 
 
 def _level(site: Site, stage: str, today: date) -> LevelFacts | None:
