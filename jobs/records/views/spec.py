@@ -27,6 +27,7 @@ from estimating.quotes.services import DraftExists, draft_quote
 from jobs.records import services
 from jobs.records.documents.spec_drawing import drawing_pdf
 from jobs.records.documents.spec_float_views import Lying, Under, lying, stepped
+from jobs.records.documents.spec_range import Ranging
 from jobs.records.documents.spec_results import Books, Worked, open_books, speak, work_out
 from jobs.records.forms.spec import SpecForm, Trouble
 from jobs.records.forms.spec_crowd import asked_crowd
@@ -34,10 +35,12 @@ from jobs.records.forms.spec_typed import typed_spec
 from jobs.records.models import Job, SpecRevision
 from jobs.records.services.kept_checks import keep_check as write_down
 from jobs.records.services.kept_checks import kept_checks
+from jobs.records.services.ranging import range_of
 from jobs.records.services.spec_page import last_saved, limit_checks
 
 PAGE = "jobs/records/spec.html"
 LIES = "lies"
+RANGE, RANGE_PIECE = "range", "jobs/records/spec_range.html"
 KEEP, KEEP_BESIDE, TO_QUOTE = "keep", "keep-beside", "quote"
 
 
@@ -63,6 +66,7 @@ class Look:
     worked: Worked | None
     troubles: tuple[Trouble, ...] = ()
     lying: Lying | None = None
+    ranging: Ranging | None = None
 
 
 @signed_in
@@ -107,7 +111,10 @@ def preview(request: HttpRequest, number: str, letter: str) -> HttpResponse:
     under = _stepped(request, revision, books, form) if request.htmx.target == LIES else None
     if under is not None:
         return fragment(request, f"{PAGE}#{LIES}", {"under": under})
-    return _answer(request, revision, form, _look(request, revision, books, form))
+    look = _look(request, revision, books, form)
+    if request.htmx.target == RANGE and look.ranging is not None:
+        return fragment(request, RANGE_PIECE, _shown(request, revision, form, look))
+    return _answer(request, revision, form, look)
 
 
 @office_only
@@ -180,7 +187,8 @@ def _work_out(request: HttpRequest, revision: SpecRevision, books: Books, spec: 
     except SpecFaults as wrong:
         return Look(spec, None, tuple(form.blame(wrong.faults)))
     asked = asked_crowd(request.POST or request.GET)
-    return Look(spec, worked, lying=lying(worked, books, asked))
+    ranged = range_of(worked.design, books.rules.range, revision.job, (request.POST or request.GET).get("range-on", ""))
+    return Look(spec, worked, lying=lying(worked, books, asked), ranging=ranged)
 
 
 def _keep(request: HttpRequest, revision: SpecRevision, form: SpecForm, look: Look) -> HttpResponse:
@@ -218,6 +226,8 @@ def _keep_beside(request: HttpRequest, revision: SpecRevision, spec: DockSpec, *
 def _page(
     request: HttpRequest, revision: SpecRevision, form: SpecForm, look: Look, *, status: int = 200, **more: Any
 ) -> HttpResponse:
+    if request.htmx.target == RANGE and look.ranging is not None:
+        return fragment(request, RANGE_PIECE, _shown(request, revision, form, look))
     form.show(look.troubles, speak)
     before = revision.job.spec_revisions.filter(position__lt=revision.position).newest_first().first()
     shown = {**_shown(request, revision, form, look), "saved_at": last_saved(revision), "before": before, **more}
@@ -256,6 +266,7 @@ def _shown(request: HttpRequest, revision: SpecRevision, form: SpecForm, look: L
         "form": form,
         "worked": look.worked,
         "lying": look.lying,
+        "ranging": look.ranging,
         "troubles": look.troubles,
         "signatures": form.signatures(),
         "editable": office and revision.job.is_open and (not revision.frozen or request.method == "POST"),
