@@ -27,6 +27,7 @@ from estimating.engine.result import Design, JointPoint, SharedEdge
 
 LEG_IN = 10.0
 SCALE = 9.0  # px per inch
+LONG_SCALE = 6.0  # where two sections meet over their width
 NAMES = {
     "outer_corner": "Corner",
     "inner_corner": "Inside corner",
@@ -212,10 +213,10 @@ def _retainer(shown: int, drawn: Sequence[str], flipped: Sequence[str]) -> Pair:
 
 def _ramp_on_dock(shown: int, drawn: Sequence[str], flipped: Sequence[str]) -> Pair:
     return _hinged("ramp", "dock", shown), (
-        (-8.0, 17.0, "ramp"),
-        (8.0, 17.0, "dock"),
-        (-9.0, -1.0, "male halves"),
-        (9.5, -1.0, "female halves"),
+        (-8.0, 18.0, "ramp"),
+        (8.0, 18.0, "dock"),
+        (-12.0, -1.0, "male halves"),
+        (13.0, -1.0, "female halves"),
     )
 
 
@@ -270,12 +271,12 @@ def _meeting(design: Design, edge: SharedEdge, shown: int) -> Pair:
     ends = sorted(
         ((edge.x0_in, edge.y0_in), (edge.x1_in, edge.y1_in)), key=lambda at: at[1] if upright else -at[0], reverse=True
     )
-    words = [(-6.0, 20.0, f"section {left}"), (6.0, 20.0, f"section {right}")]
+    words = [(-9.0, 18.5, f"section {left}"), (9.0, 18.5, f"section {right}")]
     for height, at in ((13.0, ends[0]), (-14.0, ends[1])):
         for x, mark in ((-7.5, left), (7.5, right)):
             words.append((x, height, mark_at(design, mark, at) or mark))
     if edge.kind == "hinged":
-        words += [(-9.0, -1.0, "male halves"), (9.5, -1.0, "female halves")]
+        words += [(-12.0, -1.0, "male halves"), (13.0, -1.0, "female halves")]
     return build(left, right, shown), tuple(words)
 
 
@@ -304,7 +305,8 @@ PAIRS: dict[str, Callable[[int, Sequence[str], Sequence[str]], Pair]] = {
 
 
 def _svg(shapes: Shapes, words: Words, joint: JointPoint, prefix: str, high: int) -> str:
-    canvas, view = Canvas(CREW), View(SCALE, 0.0, 0.0)
+    long = joint.place in ("hinged_joint", "rigid_joint", "ramp_dock_end", "ramp_shore_end")
+    canvas, view = Canvas(CREW), View(LONG_SCALE if long else SCALE, 0.0, 0.0)
     paint(canvas, view, shapes)
     for x, y, said in words:
         canvas.text(view.at(x, y), said, Lettering(WORDS_PX, 600, "middle", INK, halo="#FFFFFF"))

@@ -78,7 +78,14 @@ def paint(canvas: Canvas, view: View, shapes: Iterable[Shape]) -> None:
             _bolt(canvas, view, shape)
         elif shape.part == "pin":
             at = view.at(shape.x0, shape.y0)
-            canvas.circle(at, 5.0, width=canvas.pen.outline, fill="#FFFFFF", data_part="pin", data_of=shape.of or None)
+            canvas.circle(
+                at,
+                0.6 * view.scale,
+                width=canvas.pen.outline,
+                fill="#FFFFFF",
+                data_part="pin",
+                data_of=shape.of or None,
+            )
         else:
             _box(canvas, view, shape)
 
@@ -94,12 +101,12 @@ def _bolt(canvas: Canvas, view: View, bolt: Shape) -> None:
     """A round head, a shank, and a nut over its lock washer; a screw has no nut."""
     a, b = view.at(bolt.x0, bolt.y0), view.at(bolt.x1, bolt.y1)
     canvas.line(a, b, width=canvas.pen.outline, data_part=bolt.part, data_of=bolt.of or None)
-    canvas.circle(a, 3.6, width=canvas.pen.thin, fill=INK)
+    canvas.circle(a, 0.4 * view.scale, width=canvas.pen.thin, fill=INK)
     if bolt.part == "screw":
         return
     upright = abs(b[0] - a[0]) < 0.01
-    back = 3.0 if (b[1] > a[1] if upright else b[0] > a[0]) else -3.0
-    half = 5.5
+    back = 0.33 * view.scale if (b[1] > a[1] if upright else b[0] > a[0]) else -0.33 * view.scale
+    half = 0.6 * view.scale
     for shift, width in ((0.0, 4.0), (-1.6 * back, canvas.pen.thin)):
         x, y = (b[0], b[1] + shift) if upright else (b[0] + shift, b[1])
         ends = ((x - half, y), (x + half, y)) if upright else ((x, y - half), (x, y + half))

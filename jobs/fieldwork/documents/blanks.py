@@ -45,7 +45,7 @@ class Blank:
     number: int
     title: str
     boxes: tuple[Box, ...]
-    kind: str = "boxes"  # boxes, ticks, words, hours, sign
+    kind: str = "boxes"  # boxes, ticks, words, hours, sign, corners
     hint: str = ""
     place: str = ""
 
@@ -189,11 +189,19 @@ def _freeboards(work: Work) -> Iterator[Blank]:
                 wet,
                 min(wet, dry) - FREEBOARD_IN,
                 max(wet, dry) + FREEBOARD_IN,
-                f"{small(wet)} wet",
+                expects(wet, dry),
             )
             for name, (wet, dry) in corners.items()
         )
-        yield Blank(0, f"Freeboard, section {mark}", boxes, hint="Water to top of deck", place=mark)
+        hint = "Water to top of deck, nobody aboard. First lumber wet, then seasoned."
+        yield Blank(0, f"Freeboard, section {mark}", boxes, "corners", hint, mark)
+
+
+def expects(wet_in: float, dry_in: float) -> str:
+    """Both freeboards to expect, the unit once."""
+    wet, dry = small(wet_in), small(dry_in)
+    unit = dry.rpartition("\u00a0")[2]
+    return wet if wet == dry else f"{wet.removesuffix(unit).rstrip()} / {dry}"
 
 
 def predicted(work: Work) -> dict[str, dict[str, tuple[float, float]]]:

@@ -59,6 +59,10 @@ class Work:
     def name(self, code: str) -> str:
         return trade_name(self.names.get(code, code))
 
+    def short_name(self, code: str) -> str:
+        """An item's name without what stands after its first comma: the finish is on the box."""
+        return self.name(code).partition(",")[0]
+
 
 def number_of(job_number: str, stage: str) -> str:
     """The sheet's own number: job and stage.

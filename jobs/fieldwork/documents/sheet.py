@@ -86,7 +86,6 @@ class Sheet:
     cards: tuple[Card, ...]
     boards: tuple[tables.BoardRow, ...]
     anchors: tuple[tables.AnchorRow, ...]
-    corners: tuple[tables.CornerRow, ...]
     level_said: str
     weights: tuple[str, ...]
     steps: tuple[str, ...]
@@ -120,7 +119,6 @@ def make_sheet(work: Work, *, printed_at: datetime.datetime, code: str = "") -> 
         cards=_cards(work),
         boards=tables.board_rows(work) if stage == "decking" else (),
         anchors=tables.anchor_table_rows(work) if stage == "anchoring" else (),
-        corners=tuple(tables.corner_rows(work)) if stage in ("anchoring", "handover") else (),
         level_said=_level(work) if stage in ("launch", "anchoring", "handover") else "",
         weights=tables.weights_said(work) if stage in ("flotation", "launch") else (),
         steps=steps_of(work),
@@ -148,7 +146,8 @@ def _mark(work: Work, stage: str) -> Mark:
 def _level(work: Work) -> str:
     if work.level_in is None:
         return "The level for the day is not known. Depths are at normal level."
-    return f"Water at {level(work.level_in)}. {work.level_words}".strip()
+    known = work.level_words or level(work.level_in)
+    return f"Water that day: {known}{'' if known.endswith('.') else '.'}"
 
 
 def _cards(work: Work) -> tuple[Card, ...]:
@@ -160,8 +159,8 @@ def _cards(work: Work) -> tuple[Card, ...]:
 
 
 def _card(work: Work, card: JointCard) -> Card:
-    parts = tuple((work.name(code), f"{count:g}") for code, count in card.parts)
-    words = "Bolts stand in pairs, one above the other." if card.bolts and card.high == 2 else ""
+    parts = tuple((work.short_name(code), f"{count:g}") for code, count in card.parts)
+    words = "" if not card.bolts or card.high == 2 else "Bolts stand one to a place."
     many = len(card.marks)
     marks = card.marks[0] if many == 1 else f"{many} of them"
     if card.place in ("outer_corner", "chain_retainer"):
@@ -172,7 +171,7 @@ def _card(work: Work, card: JointCard) -> Card:
 def _frames(work: Work, *, plates: bool) -> list[Figure]:
     figures, design = [], work.estimate.design
     for number, marks in enumerate(alike_sections(design)):
-        plan = frame_plan(design, marks[0], crew_sheet(f"frame-{number}", height_px=470), plates=plates)
+        plan = frame_plan(design, marks[0], crew_sheet(f"frame-{number}", height_px=430), plates=plates)
         words = plan.scale_words.capitalize() + "."
         if len(marks) > 1:
             words += f" The marks are {marks[0]}’s: read the section’s own letter."

@@ -1,15 +1,15 @@
 """The tables of a sheet: pieces to cut, goods to take, floats, boards, anchors, freeboards."""
 
 from collections import Counter
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 from estimating.engine.drawing.float_map import float_spots
+from estimating.engine.mooring.table import anchor_table
 from estimating.engine.needs import needs
 from estimating.engine.result import BoardRun, Piece
 
-from .blanks import AnchorLine, anchor_rows, predicted
-from .facts import Work, cut, ends_of, level, pounds, small
+from .blanks import AnchorLine, anchor_rows
+from .facts import Work, cut, ends_of, level, pounds, speak
 
 ROLE_WORDS = {
     "rim": "outer stringer",
@@ -70,14 +70,6 @@ class AnchorRow:
     note: str
 
 
-@dataclass(frozen=True, slots=True)
-class CornerRow:
-    section: str
-    corner: str
-    wet: str
-    seasoned: str
-
-
 def piece_rows(work: Work) -> tuple[PieceRow, ...]:
     """Every kind of piece once, in the order of its letters."""
     alike: dict[str, list[Piece]] = {}
@@ -113,7 +105,7 @@ def good_rows(work: Work) -> tuple[GoodRow, ...]:
         for entry in need.entries:
             if entry.stage == work.stage:
                 counted[need.code] += float(entry.quantity)
-    return tuple(GoodRow(work.name(code), _count(work, code, n)) for code, n in counted.items())
+    return tuple(GoodRow(work.short_name(code), _count(work, code, n)) for code, n in counted.items())
 
 
 def _count(work: Work, code: str, count: float) -> str:
@@ -127,7 +119,7 @@ def float_rows(work: Work, mark: str) -> tuple[FloatRow, ...]:
     rows = []
     for spot in float_spots(work.estimate.design, mark):
         item = work.catalogue.floats[spot.item]
-        lags = next((f"{use.quantity:g}" for use in item.fixings), "")
+        lags = next((f"{float(use.quantity):g}" for use in item.fixings), "")
         rows.append(
             FloatRow(spot.number, work.name(spot.item), spot.lies, cut(spot.from_end_in), cut(spot.from_edge_in), lags)
         )
@@ -162,12 +154,17 @@ def _board(run: BoardRun, screws: dict[str, tuple]) -> BoardRow:
 
 
 def anchor_table_rows(work: Work) -> tuple[AnchorRow, ...]:
-    return tuple(_anchor(work, line) for line in anchor_rows(work))
+    """The anchors at that day's level, each with the slack its chain then has."""
+    mooring, slack = work.estimate.mooring, {}
+    if mooring is not None:
+        rows = anchor_table(work.estimate.design, mooring, work.level_in)
+        slack = {row.anchor: row.slack.say(speak) for row in rows}
+    return tuple(_anchor(work, line, slack.get(line.mark, "")) for line in anchor_rows(work))
 
 
-def _anchor(work: Work, line: AnchorLine) -> AnchorRow:
-    unknown = "" if line.depth_known else "depth never sounded: sound it first"
-    return AnchorRow(line.mark, work.name(line.item), _out(line), level(line.depth_in), cut(line.chain_in), unknown)
+def _anchor(work: Work, line: AnchorLine, slack: str) -> AnchorRow:
+    note = slack if line.depth_known else "never sounded: sound it first"
+    return AnchorRow(line.mark, work.short_name(line.item), _out(line), level(line.depth_in), cut(line.chain_in), note)
 
 
 def _out(line: AnchorLine) -> str:
@@ -177,12 +174,6 @@ def _out(line: AnchorLine) -> str:
     if abs(line.aside_in) >= 0.5:
         parts.append(f"{cut(abs(round(line.aside_in)))} {'left' if line.aside_in > 0 else 'right'}")
     return ", ".join(parts) or "straight down"
-
-
-def corner_rows(work: Work) -> Iterator[CornerRow]:
-    for mark, corners in predicted(work).items():
-        for name, (wet, dry) in corners.items():
-            yield CornerRow(mark, name.replace("-", " "), small(wet), small(dry))
 
 
 def weights_said(work: Work) -> tuple[str, ...]:
