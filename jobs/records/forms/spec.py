@@ -229,6 +229,7 @@ class SpecForm:
             place=self.base.place,
             work=self._work(),
             live_load_psf=self.dock.given["live_load"],
+            boats=self.base.boats,
         )
 
     def _work(self) -> Work:

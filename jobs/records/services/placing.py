@@ -2,9 +2,9 @@
 
 from dataclasses import replace
 
+from estimating.engine.spec import Boat, DockSpec, Place, Water
 from estimating.engine.spec import DepthPoint as SpecDepth
-from estimating.engine.spec import DockSpec, Place, Water
-from jobs.records.models import Ice, LevelRange, Salt, Site
+from jobs.records.models import Ice, Job, LevelRange, Salt, Site
 
 
 def place_from_site(site: Site, *, before: Place | None = None) -> Place:
@@ -38,6 +38,14 @@ def spec_at_site(spec: DockSpec, site: Site) -> DockSpec:
     if placed.ramp is None or site.hinge_level_in is None:
         return placed
     return replace(placed, ramp=replace(placed.ramp, hinge_level_in=site.hinge_level_in))
+
+
+def spec_for_job(spec: DockSpec, job: Job) -> DockSpec:
+    """The spec standing at the job's site, with the longest boat the job knows of; else with its own boats."""
+    placed = spec_at_site(spec, job.site)
+    if job.boat_length_in is None:
+        return placed
+    return replace(placed, boats=(Boat(length_in=job.boat_length_in, weight_lb=job.boat_weight_lb),))
 
 
 def _depths(site: Site, levels: LevelRange) -> tuple[SpecDepth, ...]:

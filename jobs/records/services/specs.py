@@ -21,7 +21,7 @@ from jobs.records.documents.spec_shapes import Sizes, lay_out, rounded, usual_jo
 from jobs.records.models import Job, Site, SpecRevision, Stage
 
 from .comparing import compare_specs
-from .placing import spec_at_site
+from .placing import spec_at_site, spec_for_job
 
 USUAL_SIZE_IN = (72.0, 192.0)
 LONGEST_ROUGH_IN = 9600.0
@@ -78,7 +78,7 @@ def save_spec(
     locked = SpecRevision.objects.select_for_update().select_related("job__site").get(pk=revision.pk)
     if locked.frozen:
         raise SpecFrozen(str(locked))
-    placed = spec_at_site(spec, locked.job.site)
+    placed = spec_for_job(spec, locked.job)
     if locked.version != seen_version:
         raise SpecChangedMeanwhile(locked, seen_version, placed)
     document = dump_spec(placed)
@@ -166,7 +166,7 @@ def _add(job: Job, spec: DockSpec, *, by: Staff, note: str = "", made_from: Spec
         job=job,
         letter=revision_letter(last + 1),
         position=last + 1,
-        document=dump_spec(spec_at_site(spec, job.site)),
+        document=dump_spec(spec_for_job(spec, job)),
         note=note,
         made_from=made_from,
         created_by=by,
