@@ -24,10 +24,16 @@ class Stock:
     length_in: float
     cost: Decimal
     over_in: float = 0.0
+    kerf_in: float = KERF_IN
 
     def holds(self, length_in: float) -> int:
         """How many pieces of one length it gives."""
-        return int((self.length_in + self.over_in + KERF_IN + SLACK_IN) // (length_in + KERF_IN))
+        return int((self.room_in + SLACK_IN) // (length_in + self.kerf_in))
+
+    @property
+    def room_in(self) -> float:
+        """What pieces with a kerf each may take up together."""
+        return self.length_in + self.over_in + self.kerf_in
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +45,8 @@ class Packing:
 def pack(cuts: Sequence[tuple[str, float]], stock: Sequence[Stock]) -> Packing:
     """Sticks with their cuts for pieces given as (mark, length in inches).
 
-    Rule: kerf 1/8 in between pieces (COMMON_PRACTICE). Pieces longer than every stock come back as `too_long`.
+    Rule: a kerf between pieces, 1/8 in unless the stock says otherwise (COMMON_PRACTICE). Pieces longer than every
+    stock come back as `too_long`.
     Raises ValueError for a length not above zero.
 
     >>> packing = pack([("a", 95.75)] * 10, [Stock(192, Decimal(20))])
@@ -62,7 +69,7 @@ def pack(cuts: Sequence[tuple[str, float]], stock: Sequence[Stock]) -> Packing:
 
 def _saw(stick: Stock, pattern: Pattern, marks: dict[float, list[str]]) -> StickCut:
     cuts = tuple((marks[length].pop(), length) for length, count in pattern for _ in range(count))
-    used = sum(length for _, length in cuts) + KERF_IN * (len(cuts) - 1)
+    used = sum(length for _, length in cuts) + stick.kerf_in * (len(cuts) - 1)
     return StickCut(stick.length_in, cuts, max(0.0, round(stick.length_in - used, 6)))
 
 
@@ -103,13 +110,13 @@ def _fillings(left: dict[float, int], stock: Sequence[Stock]) -> Iterable[tuple[
 
 
 def _fill(stick: Stock, left: dict[float, int]) -> Pattern:
-    room = stick.length_in + stick.over_in + KERF_IN + SLACK_IN
+    room = stick.room_in + SLACK_IN
     pattern = []
     for length, count in left.items():
-        taken = min(count, int(room // (length + KERF_IN)))
+        taken = min(count, int(room // (length + stick.kerf_in)))
         if taken:
             pattern.append((length, taken))
-            room -= taken * (length + KERF_IN)
+            room -= taken * (length + stick.kerf_in)
     return tuple(pattern)
 
 
@@ -122,8 +129,8 @@ def _fit_down(answer: list[tuple[Stock, Pattern]], stock: Sequence[Stock]) -> li
     fitted: dict[tuple[Stock, Pattern], Stock] = {}
     for stick, pattern in answer:
         if (stick, pattern) not in fitted:
-            need = sum((length + KERF_IN) * count for length, count in pattern)
-            holding = [s for s in stock if s.length_in + s.over_in + KERF_IN + SLACK_IN >= need]
+            need = sum((length + stick.kerf_in) * count for length, count in pattern)
+            holding = [s for s in stock if s.room_in + SLACK_IN >= need]
             fitted[stick, pattern] = min([stick, *holding], key=lambda s: (s.cost, s.length_in))
     return [(fitted[one], one[1]) for one in answer]
 

@@ -241,6 +241,14 @@ class RangeRules:
 
 
 @dataclass(frozen=True, slots=True)
+class SawRules:
+    """How the firm saws sticks: lost at each cut, and squared off the end of every new stick, its cut included."""
+
+    kerf_in: float = 0.125
+    end_trim_in: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
 class MooringRules:
     """What the firm holds a dock against. Starter figures are common practice, no source; none is a constant.
 
@@ -292,3 +300,4 @@ class FirmRules:
     flotation: FlotationRules = FlotationRules()
     range: RangeRules = RangeRules()
     mooring: MooringRules = MooringRules()
+    saw: SawRules = SawRules()

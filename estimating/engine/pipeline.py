@@ -37,7 +37,7 @@ def estimate(spec: DockSpec, catalogue: Catalogue, rules: FirmRules, *, proof: b
         frame = prove_frame(drawn, catalogue, rules, live_load_psf=load)
         engineer = engineer_triggers(drawn.spec, _site_facts(drawn.spec, rules))
         moor = partial(prove_mooring, drawn, catalogue, rules)
-    bought = takeoff(drawn, catalogue)
+    bought = takeoff(drawn, catalogue, rules.saw)
     worked = labour(drawn, catalogue, rules)
     priced = price(drawn, bought, worked, rules, catalogue)
     return Estimate(drawn, bought, worked, priced, afloat, frame, engineer, moor)

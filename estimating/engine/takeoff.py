@@ -7,7 +7,7 @@ from decimal import ROUND_UP, Decimal
 from .cents import ZERO, cents, exact
 from .needs import STAGES, Cuts, Need, cuts, feet, needs
 from .packing import Packing, Stock, pack
-from .parts import Catalogue, FloatItem, Good, Lumber, Price, Stick
+from .parts import Catalogue, FloatItem, Good, Lumber, Price, SawRules, Stick
 from .price_findings import no_stick_long_enough, not_in_catalogue, price_findings
 from .reasons import Amount, Finding, Reason, Sentence, Step
 from .result import Design, StickCut, Takeoff, TakeoffLine
@@ -43,19 +43,20 @@ class Bought:
     price: Price | None
 
 
-def takeoff(design: Design, catalogue: Catalogue) -> Takeoff:
+def takeoff(design: Design, catalogue: Catalogue, saw: SawRules | None = None) -> Takeoff:
     """What to buy for a design, line by line, with costs and what is doubtful about the prices.
 
     Rule: net need, plus the item's waste, rounded up to whole packs or sticks; cost is packs times the pack's price
     (COMMON_PRACTICE). An item without a usable price costs 0 and stops the quote by a finding.
     """
+    saw = saw or SawRules()
     bought: list[Bought] = []
     sticks: list[tuple[str, StickCut]] = []
     findings: list[Finding] = []
     for sawn in cuts(design):
         item = catalogue.lumber[sawn.code]
-        packing = _with_spares(sawn, item, pack(sawn.pieces, _stock(item, catalogue)))
-        bought += _lumber_lines(sawn, item, packing)
+        packing = _with_spares(sawn, item, pack(sawn.pieces, _stock(item, catalogue, saw)))
+        bought += _lumber_lines(sawn, item, packing, saw)
         sticks += [(item.code, stick) for stick in packing.sticks]
         findings += [no_stick_long_enough(design.spec, item, cut) for cut in _once_each(packing.too_long)]
     for need in needs(design, catalogue):
@@ -88,8 +89,9 @@ def _at_price(one: Bought, catalogue: Catalogue) -> TakeoffLine:
     )
 
 
-def _stock(item: Lumber, catalogue: Catalogue) -> list[Stock]:
-    return [Stock(s.length_in, _stick_cost(s, catalogue), item.trusted_over_in) for s in item.sticks]
+def _stock(item: Lumber, catalogue: Catalogue, saw: SawRules) -> list[Stock]:
+    over_in = item.trusted_over_in - saw.end_trim_in
+    return [Stock(s.length_in, _stick_cost(s, catalogue), over_in, saw.kerf_in) for s in item.sticks]
 
 
 def _stick_cost(stick: Stick, catalogue: Catalogue) -> Decimal:
@@ -124,10 +126,11 @@ def _with_waste(net: Decimal, percent: Decimal) -> Decimal:
     return (net * (100 + percent) / 100).quantize(Decimal("0.01"), ROUND_UP)
 
 
-def _lumber_lines(sawn: Cuts, item: Lumber, packing: Packing) -> Iterator[Bought]:
+def _lumber_lines(sawn: Cuts, item: Lumber, packing: Packing, saw: SawRules) -> Iterator[Bought]:
     group = "decking" if item.decking else "framing lumber"
     steps = (*sawn.steps, *_stick_steps(item, packing))
-    reason = Reason(Sentence("Cuts packed into stock lengths, 1/8 in lost per cut."), "COMMON_PRACTICE", steps)
+    rule = Sentence("Cuts packed into stock lengths, {0} lost per cut.", (Amount(saw.kerf_in, "in"),))
+    reason = Reason(rule, "COMMON_PRACTICE", steps)
     for stick in sorted(item.sticks, key=lambda s: s.length_in):
         count = sum(1 for one in packing.sticks if one.stock_length_in == stick.length_in)
         if not count:

@@ -7,6 +7,7 @@ from django.db import models
 from contractor.company.models.flotation import FlotationChoices
 from contractor.company.models.mooring import MooringChoices, mooring_bounds
 from contractor.company.models.range import RangeChoices, range_bounds
+from contractor.company.models.sawing import SawingChoices, sawing_bounds
 from contractor.company.querysets import CompanyQuerySet, TaxRateQuerySet
 
 PRICE_STEPS = [(0, "to the cent"), *((step, f"to the nearest {step}") for step in (1, 5, 10, 50, 100))]
@@ -81,7 +82,7 @@ def within(name: str, fields: list[str], most: Any, message: str) -> models.Chec
     return models.CheckConstraint(condition=rule, name=name, violation_error_message=message)
 
 
-class Company(FlotationChoices, MooringChoices, RangeChoices):
+class Company(FlotationChoices, MooringChoices, RangeChoices, SawingChoices):
     """The firm: one row. Every figure is the shop's own setting; the starting ones are marked so on the page."""
 
     name = models.CharField("name of the firm", max_length=120)
@@ -216,6 +217,7 @@ class Company(FlotationChoices, MooringChoices, RangeChoices):
             ),
             *mooring_bounds(),
             *range_bounds(),
+            *sawing_bounds(),
         ]
 
     def __str__(self) -> str:

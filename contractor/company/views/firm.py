@@ -19,6 +19,7 @@ from contractor.company.models import Company, PaymentStep, TaxRate
 from contractor.company.mooring_form import MooringForm
 from contractor.company.once import use_key
 from contractor.company.range_form import RangeForm
+from contractor.company.sawing_form import SawingForm
 from contractor.company.versions import ChangedMeanwhile, settled
 from contractor.csp import UPLOAD_POLICY
 from contractor.htmx import fragment, go
@@ -52,6 +53,7 @@ BLOCKS = [
     Block("flotation", "Crowds, tilt and lifting", FlotationForm),
     Block("range", "Ramps and water under the floats", RangeForm),
     Block("mooring", "Anchors and chain", MooringForm),
+    Block("sawing", "Sawing and offcuts", SawingForm),
 ]
 BY_NAME = {block.name: block for block in BLOCKS}
 

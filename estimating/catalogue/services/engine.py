@@ -101,6 +101,7 @@ def firm_rules(*, on: date) -> parts.FirmRules:
             clearance_in=company.float_clearance_in,
         ),
         mooring=_mooring(company),
+        saw=parts.SawRules(kerf_in=company.kerf_in, end_trim_in=company.end_trim_in),
     )
 
 
@@ -172,6 +173,7 @@ class _Shelf:
 
     def __init__(self, on: date) -> None:
         self.prices = {place: _price(price) for place, price in current_prices(on=on).items()}
+        self.trusted_over_in = (firm() or Company()).stick_over_in
         self.items = list(Item.objects.defer("notes", "shelf"))
         self.codes = {item.pk: item.code for item in self.items}
         self.sticks = defaultdict(list)
@@ -199,6 +201,7 @@ class _Shelf:
             decking=item.kind == Kind.DECKING,
             waste_percent=item.waste_percent,
             support_spacing_in=item.support_spacing_in,
+            trusted_over_in=self.trusted_over_in,
         )
 
     def float_item(self, item: Item) -> parts.FloatItem:
