@@ -1,11 +1,17 @@
 """What a quote needs to know of the job it is for. The job's room fills it; this room never asks where from."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from typing import Any, Protocol
 
 from contractor.company.models import Staff
+from estimating.engine.reasons import Finding
+from estimating.engine.result import Design
+
+
+def nothing(dock: Design) -> tuple[Finding, ...]:
+    return ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +30,7 @@ class JobFacts:
     tax_exempt_certificate: str = ""
     tax_exempt_until: date | None = None
     permit_words: str = ""
+    against: Callable[[Design], tuple[Finding, ...]] = field(default=nothing, compare=False)  # what authorities say
     kept_checks: Mapping[str, str] = field(default_factory=dict)  # by what a Check says: who kept it, when and why
 
 

@@ -13,9 +13,15 @@ from .worked import WorkedQuote
 
 
 def findings_of(worked: WorkedQuote) -> tuple[Finding, ...]:
-    """The engine's findings and the quote's own."""
+    """What the authorities have against the dock, the engine's findings, and the quote's own."""
     own = (*_certificate(worked), *_options(worked), *_lowest(worked), *_typed_over(worked))
-    return (*worked.estimate.findings, *own)
+    return (*worked.facts.against(worked.estimate.design), *worked.estimate.findings, *own)
+
+
+def limits_not_kept(worked: WorkedQuote) -> list[Finding]:
+    """Limits of authorities that the dock breaks, and nobody wrote down why it may."""
+    found = worked.facts.against(worked.estimate.design)
+    return [one for one in found if one.code == "over_limit" and one.key not in worked.facts.kept_checks]
 
 
 def is_below_floor(worked: WorkedQuote) -> bool:

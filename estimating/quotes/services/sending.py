@@ -12,7 +12,7 @@ from contractor.company.journal import log_change
 from contractor.company.models import Staff
 from contractor.company.versions import ChangedMeanwhile
 from estimating.engine.result_file import estimate_as_dict
-from estimating.quotes.documents.checks import findings_of, is_below_floor
+from estimating.quotes.documents.checks import findings_of, is_below_floor, limits_not_kept
 from estimating.quotes.documents.comparing import Changes, what_changed
 from estimating.quotes.documents.customer_words import paper_words
 from estimating.quotes.documents.paper import customer_paper
@@ -144,6 +144,8 @@ def _floor(worked: WorkedQuote) -> dict[str, Any]:
 
 def _refuse_unready(worked: WorkedQuote) -> None:
     sentences = [say(finding.headline) for finding in findings_of(worked) if finding.level == "stop"]
+    for finding in limits_not_kept(worked):
+        sentences.append(f"{say(finding.headline)} Change the spec, or keep the Check there and say why.")
     fields = {}
     if is_below_floor(worked) and not worked.quote.below_floor_by:
         fields["below_floor_by"] = "The price is below this shop’s floor. Raise the margin, or name who agreed."

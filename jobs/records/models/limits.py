@@ -3,6 +3,8 @@
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 
+from estimating.engine.permitted import PermitLimits
+
 from .bounds import above_zero, not_below_zero
 
 
@@ -25,6 +27,10 @@ class DockLimits(models.Model):
     @property
     def has_limits(self) -> bool:
         return any(getattr(self, name) is not None for name in LIMIT_FIELDS)
+
+    def limits_by(self, by: str) -> PermitLimits:
+        """The same numbers for the engine, with who set them."""
+        return PermitLimits(by, **{name: getattr(self, name) for name in LIMIT_FIELDS})
 
 
 LIMIT_FIELDS = (

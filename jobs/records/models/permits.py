@@ -5,6 +5,8 @@ from datetime import date
 from django.db import models
 from django.urls import reverse
 
+from estimating.engine.permitted import DayRange, PermitDays
+
 from .bounds import in_order, not_below_zero
 from .limits import DockLimits, limit_bounds
 
@@ -81,6 +83,10 @@ class Permit(DockLimits):
             return PermitState.ISSUED
         return PermitState.IN_FORCE
 
+    @property
+    def days(self) -> PermitDays:
+        return PermitDays(self.authority, self.issued_on, self.starts_on, self.expires_on, self.needed)
+
 
 class WindowKind(models.TextChoices):
     ALLOWED = "allowed", "only between"
@@ -130,11 +136,13 @@ class WorkWindow(models.Model):
         return f"{self.kind} {self.first_day}.{self.first_month} to {self.last_day}.{self.last_month}"
 
     @property
+    def days(self) -> DayRange:
+        return DayRange((self.first_month, self.first_day), (self.last_month, self.last_day))
+
+    @property
     def crosses_new_year(self) -> bool:
-        return (self.last_month, self.last_day) < (self.first_month, self.first_day)
+        return self.days.crosses_new_year
 
     def covers(self, day: date) -> bool:
         """Whether a day lies in the range, in whatever year."""
-        first, last = (self.first_month, self.first_day), (self.last_month, self.last_day)
-        here = (day.month, day.day)
-        return here >= first or here <= last if self.crosses_new_year else first <= here <= last
+        return self.days.covers(day)

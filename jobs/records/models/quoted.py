@@ -15,8 +15,8 @@ from estimating.quotes.facts import JobFacts
 
 from . import saying
 from .clients import TaxStatus
+from .held_to import against
 from .kept_checks import KeptCheck
-
 
 _AFTER_ACCEPTANCE: list[Callable[..., Any]] = []
 
@@ -47,6 +47,7 @@ class AnswersQuotes:
             tax_exempt_certificate=client.exemption_number if exempt else "",
             tax_exempt_until=client.exemption_expires if exempt else None,
             permit_words=self._permit_words(on=timezone.localdate()),
+            against=against(self),
             kept_checks={kept.key: kept.words for kept in self._kept_checks()},
         )
 

@@ -5,6 +5,7 @@ from .comparing import compare_specs
 from .jobs import JobHasEnded, copy_job, end_job, log_call, open_job, reopen_job, save_job, take_enquiry
 from .levels import DepthsChangedMeanwhile, record_reading, save_depths, save_levels, strike_out_reading
 from .permits import record_permit, save_permit
+from .permitted import NothingToKeepItWith, PlannedDateFault, keep_planned_date, planned_date_faults
 from .placing import place_from_site, spec_at_site
 from .sites import record_site, save_site, set_work_windows
 from .specs import (
@@ -45,7 +46,9 @@ __all__ = [
     "Imported",
     "JobHasEnded",
     "LevelOn",
+    "NothingToKeepItWith",
     "Picked",
+    "PlannedDateFault",
     "SpecChangedMeanwhile",
     "SpecFrozen",
     "Standing",
@@ -59,11 +62,13 @@ __all__ = [
     "freeze_spec",
     "import_gauge_file",
     "import_spec",
+    "keep_planned_date",
     "level_on",
     "log_call",
     "next_revision",
     "open_job",
     "place_from_site",
+    "planned_date_faults",
     "record_client",
     "record_permit",
     "record_reading",

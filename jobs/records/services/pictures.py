@@ -12,8 +12,8 @@ from estimating.engine.drawing import plan_and_elevation
 from estimating.engine.reasons import Amount, SpecFaults
 from estimating.engine.result import Design
 from jobs.records.models import Job, SpecRevision
+from jobs.records.models.held_to import against
 
-from .holding import broken_limits
 from .specs import spec_of
 
 WIDE_PX, PHONE_PX = 926, 356
@@ -60,16 +60,9 @@ def _facts(dock: Design) -> list[str]:
 
 
 def _over(dock: Design, job: Job) -> Iterator[tuple[str, str]]:
-    system = units()
-    limits = [("The rules at the site", job.site), *((f"{permit.authority}", permit) for permit in job.permits.all())]
-    for broken in broken_limits(dock, limits):
-        most, found = (say(value, broken.unit, system) for value in (broken.most, broken.dock))
-        if most == found:  # over by less than is read out
-            most, found = f"{most} exactly", f"a little more than {found}"
-        yield (
-            f"{broken.by}: {most} {broken.words} at most; this dock is {found}.",
-            "Change the spec, or ask them first.",
-        )
+    speak = _speaker()
+    for finding in against(job)(dock):
+        yield finding.headline.say(speak), finding.cure.say(speak)
 
 
 def _speaker() -> Callable[[Amount], str]:
