@@ -1,6 +1,6 @@
 """What the office and the yard do with goods."""
 
-from .asides import give_up, issue_to_job, reserve, return_from_job, set_aside, share_out, take_from
+from .asides import give_up, issue_to_job, reserve, reserve_for, return_from_job, set_aside, share_out, take_from
 from .holds import clear_hold, holds_of, set_hold
 from .ledger import (
     NotOnHand,
@@ -10,6 +10,7 @@ from .ledger import (
     keep_offcut,
     move_shelf,
     offcuts_on_hand,
+    put_on_shelf,
     shelf_called,
     stock_of,
 )
@@ -23,11 +24,12 @@ from .ordering import (
     drop_order,
     paper_of,
     promise,
+    promise_all,
     save_order,
     send_order,
     what_to_order,
 )
-from .receiving import Count, Delivery, receive, sort_count, void_receipt
+from .receiving import Count, Delivery, look_at, receive, sort_count, void_receipt
 from .returning import follow_return, returns_open, send_back
 from .standing import MaterialsStanding, materials_by_stage, materials_for, value_of
 
@@ -55,6 +57,7 @@ __all__ = [
     "holds_of",
     "issue_to_job",
     "keep_offcut",
+    "look_at",
     "materials_by_stage",
     "materials_for",
     "move_shelf",
@@ -62,8 +65,11 @@ __all__ = [
     "offcuts_on_hand",
     "paper_of",
     "promise",
+    "promise_all",
+    "put_on_shelf",
     "receive",
     "reserve",
+    "reserve_for",
     "retime_needs",
     "return_from_job",
     "returns_open",

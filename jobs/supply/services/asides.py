@@ -8,8 +8,10 @@ from django.utils import timezone
 
 from contractor.company.journal import log_change
 from contractor.company.models import Staff
+from jobs.records.models import Job
 from jobs.supply.models import MovementKind, Need, SetAside, Shelf, Stock
 
+from .coming import covers
 from .ledger import ZERO, NotOnHand, Why, average_cost, hold_stocks, move, said, take_off_shelves
 
 
@@ -46,6 +48,16 @@ def reserve(stock_ids: Iterable[int], *, by: Staff | None, reason: str = "") -> 
                 _aside(stock, need, part, reason, by)
                 together += part
     return together
+
+
+@transaction.atomic
+def reserve_for(job: Job, *, by: Staff | None) -> None:
+    """Set aside for this job what lies free for it, after those who need the same goods sooner."""
+    mine = [one for one in covers([job.pk]) if one.free]
+    hold_stocks(one.need.stock_id for one in mine)
+    for one in covers([job.pk]):
+        if one.free:
+            set_aside(Need.objects.get(pk=one.need.need_id), quantity=one.free, by=by)
 
 
 @transaction.atomic

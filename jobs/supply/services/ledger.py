@@ -158,6 +158,17 @@ def keep_offcut(stock: Stock, *, count: int, shelf: Shelf, by: Staff, job: Any =
 
 
 @transaction.atomic
+def put_on_shelf(item: Item, *, length_in: float, quantity: Decimal, where: tuple[str, str], by: Staff) -> Stock:
+    """Something the yard did not know of: `where` is the shelf and the reason. Raises NotOnHand."""
+    stock, shelf = stock_of(item, length_in), shelf_called(where[0])
+    if stock.offcut:
+        keep_offcut(stock, count=int(quantity), shelf=shelf, by=by)
+    else:
+        adjust_stock(stock, shelf=shelf, quantity=quantity, reason=where[1], by=by)
+    return stock
+
+
+@transaction.atomic
 def cut_up(stock: Stock, *, count: int, by: Staff, job: Any = None) -> None:
     """Take sticks or offcuts from the yard to the saw. Raises NotOnHand."""
     stock = hold_stocks([stock.pk])[stock.pk]

@@ -90,7 +90,7 @@ def needs_from_quote(quote: Quote, *, by: Staff | None) -> Difference:
     """What the accepted quote's takeoff needs, once; asked again it adds nothing."""
     if Need.objects.filter(job=quote.job).exists():
         return Difference(quote.spec_letter, (), ())
-    found = difference(quote.job, letter=quote.spec_letter, figures=_figures_accepted(quote))
+    found = difference(quote.job, letter=quote.spec_letter, figures=figures_accepted(quote))
     apply_difference(quote.job, found, by=by, signed_on=quote.accepted_on, reason=f"Quote {quote.letter} accepted")
     return found
 
@@ -186,7 +186,7 @@ def _key(item_id: int, length_in: float, stage: str, section: str) -> Key:
     return item_id, length_in, stage, section
 
 
-def _figures_accepted(quote: Quote) -> Mapping[str, Any]:
+def figures_accepted(quote: Quote) -> Mapping[str, Any]:
     """The frozen figures, or those of the dock with the options the customer took."""
     spec = spec_as_accepted(quote)
     if spec is None:

@@ -314,6 +314,14 @@ def promise(line: OrderLine, *, expected_on: date, by: Staff | None, note: str =
 
 
 @transaction.atomic
+def promise_all(order: Order, *, expected_on: date, by: Staff | None, note: str = "") -> None:
+    """One day for everything the order still owes."""
+    for line in order.lines.all():
+        if line.owed > 0:
+            promise(line, expected_on=expected_on, by=by, note=note)
+
+
+@transaction.atomic
 def cancel_owed(line: OrderLine, *, quantity: Decimal, reason: str, by: Staff) -> OrderLine:
     """So many of what is owed will not come any more, for a reason. Raises ValidationError."""
     order = _hold(line.order)

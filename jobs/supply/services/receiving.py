@@ -83,6 +83,36 @@ def sort_count(count: Count, owed: Decimal) -> Sorted:
     return Sorted(fits + over, over, count.counted - fits - over)
 
 
+@dataclass(frozen=True, slots=True)
+class Looked:
+    """A count before it is kept, in packs: what stays, what goes back, what is still owed and why."""
+
+    line: OrderLine
+    accepted: Decimal
+    to_return: Decimal
+    owed: Decimal
+    why: str
+
+
+def look_at(counts: Iterable[Count]) -> list[Looked]:
+    """What these counts of ordered lines come to; nothing is kept."""
+    return [_looked(count, count.line) for count in counts if count.line]
+
+
+def _looked(count: Count, line: OrderLine) -> Looked:
+    worked, size = sort_count(count, line.owed), line.pack_size
+    fits = worked.accepted - worked.over
+    parts = [
+        (line.owed - count.slip, "not shipped"),
+        (count.slip - count.counted, "short on the slip"),
+        (count.counted - fits, "not kept for this line"),
+    ]
+    sums = [f"{said(number / size)} {words}" for number, words in parts if number > 0]
+    left = (line.owed - fits) / size
+    why = f"{' + '.join(sums)} = {said(left)}" if sum((n for n, _ in parts if n > 0), ZERO) == line.owed - fits else ""
+    return Looked(line, worked.accepted / size, worked.to_return / size, left, why if left else "")
+
+
 @transaction.atomic
 def receive(order: Order, *, counts: Iterable[Count], delivery: Delivery, key: str, by: Staff | None) -> Receipt:
     """Enter one count. The same key posts once; sent again it gives back the receipt that stands.

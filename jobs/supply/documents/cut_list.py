@@ -1,0 +1,141 @@
+"""The cut list: what to cut from each stick, in order, sticks cut alike once, what goes back to the yard."""
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from itertools import groupby
+
+from django.template.loader import render_to_string
+
+from contractor.company.current import firm
+from contractor.pdf import render_pdf
+from estimating.engine.cutting import Alike, CutPlan, Piece
+
+TEMPLATE = "print/cut_list.html"
+STYLES = ("css/print.css", "css/cut-list.css")
+
+
+@dataclass(frozen=True, slots=True)
+class Length:
+    """So many of one length."""
+
+    length_in: float
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """So many pieces of one length in a row from each stick, and all the marks they carry over the whole group."""
+
+    length_in: float
+    count: int
+    marks: str
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """Sticks cut alike: make so many. `left_in` None: nothing worth telling is left."""
+
+    times: int
+    stock_in: float
+    offcut: bool
+    cuts: tuple[Cut, ...]
+    left_in: float | None
+    kept: bool
+
+
+@dataclass(frozen=True, slots=True)
+class NoStick:
+    """A piece that cannot be cut: its length and mark, and the longest stick (None: no stock, or it ran out)."""
+
+    length_in: float
+    mark: str
+    longest_in: float | None
+    ran_out: bool
+
+
+@dataclass(frozen=True, slots=True)
+class CutPage:
+    """One lumber item."""
+
+    name: str
+    to_buy: tuple[Length, ...]
+    from_yard: tuple[Length, ...]
+    rows: tuple[Row, ...]
+    to_yard: tuple[Length, ...]
+    missing: tuple[NoStick, ...]
+    pieces: int
+    words: str  # how good the plan is
+    kinds: int
+    fewest: bool
+
+
+def cut_list(name: str, plan: CutPlan, *, pooled: bool = False) -> CutPage:
+    """A plan as the saw reads it; `pooled` puts the job's number before each mark."""
+    missing = [
+        NoStick(float(one.piece.length_in), _mark(one.piece, pooled), _float(one.longest_in), False)
+        for one in plan.too_long
+    ]
+    missing += [NoStick(float(piece.length_in), _mark(piece, pooled), None, True) for piece in plan.short]
+    return CutPage(
+        name=name,
+        to_buy=_lengths(plan.to_buy),
+        from_yard=_lengths(plan.from_yard),
+        rows=tuple(_row(group, pooled) for group in plan.groups),
+        to_yard=_lengths(plan.to_yard),
+        missing=tuple(dict.fromkeys(missing)),
+        pieces=sum(len(group.lengths) * group.times for group in plan.groups),
+        words=plan.words,
+        kinds=len(plan.groups),
+        fewest=plan.fewest,
+    )
+
+
+def _float(length) -> float | None:
+    return None if length is None else float(length)
+
+
+def _lengths(counted: Sequence[tuple]) -> tuple[Length, ...]:
+    return tuple(Length(float(length), count) for length, count in counted)
+
+
+def _row(group: Alike, pooled: bool) -> Row:
+    cuts, place = [], 0
+    for length, run in groupby(group.lengths):
+        count = len(list(run))
+        pieces = [piece for stick in group.sticks for piece in stick.pieces[place : place + count]]
+        cuts.append(Cut(float(length), count, marks_said(pieces, pooled)))
+        place += count
+    left = float(group.left_in)
+    return Row(group.times, float(group.stock.length_in), group.stock.offcut, tuple(cuts), left or None, group.kept)
+
+
+def marks_said(pieces: Sequence[Piece], pooled: bool) -> str:
+    """The marks of pieces cut alike, each with how many: '4 A a, 4 B a'."""
+    marks = Counter(_mark(piece, pooled) for piece in pieces)
+    return ", ".join(f"{count} {mark}".replace(" ", "\u00a0") for mark, count in marks.items())
+
+
+def _mark(piece: Piece, pooled: bool) -> str:
+    words = (piece.job if pooled else "", piece.section, piece.mark)
+    return " ".join(word for word in words if word)
+
+
+def cut_list_pdf(
+    pages: Sequence[CutPage], *, jobs: Sequence, letter: str, sold: bool, at: datetime, kerf_in: float
+) -> bytes:
+    """The paper for the saw. `jobs` are named in its head; `letter` is the revision of the first."""
+    named = firm()
+    facts = {
+        "pages": pages,
+        "jobs": jobs,
+        "letter": letter,
+        "sold": sold,
+        "at": at,
+        "firm": named,
+        "kerf_in": kerf_in,
+    }
+    return render_pdf(
+        render_to_string(TEMPLATE, facts), stylesheets=STYLES, page_size=named.paper if named else "letter"
+    )

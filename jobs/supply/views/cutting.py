@@ -1,0 +1,64 @@
+"""The cut list of a job, alone or sawn together with others."""
+
+from typing import Any
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404
+from django.utils import timezone
+from django.views.decorators.http import require_GET
+
+from contractor.company.access import signed_in
+from contractor.company.current import firm
+from contractor.company.models import Company
+from contractor.htmx import fragment
+from estimating.engine.reasons import SpecFaults
+from jobs.records.models import Job
+from jobs.supply.documents.cut_list import cut_list, cut_list_pdf
+from jobs.supply.services.cutting import CutWork, NothingToCut, cut_work, sawn_together
+
+PAGE = "jobs/supply/cut_list.html"
+
+
+@signed_in
+@require_GET
+def page(request: HttpRequest, number: str) -> HttpResponse:
+    job = get_object_or_404(Job.objects.in_full(), number=number)
+    others = sawn_together(job)
+    chosen = [other for other in others if other.number in request.GET.getlist("with")]
+    shown: dict[str, Any] = {"job": job, "others": others, "chosen": chosen, "money_visible": request.staff.has_money}
+    try:
+        work = cut_work([job, *chosen], on=timezone.localdate())
+    except (NothingToCut, SpecFaults) as trouble:
+        return fragment(request, PAGE, {**shown, "trouble": trouble})
+    return fragment(request, f"{PAGE}#list", {**shown, "work": work, "pages": _pages(work), "query": _query(chosen)})
+
+
+@signed_in
+@require_GET
+def pdf(request: HttpRequest, number: str) -> HttpResponse:
+    job = get_object_or_404(Job.objects.in_full(), number=number)
+    chosen = [other for other in sawn_together(job) if other.number in request.GET.getlist("with")]
+    try:
+        work = cut_work([job, *chosen], on=timezone.localdate())
+    except (NothingToCut, SpecFaults) as trouble:
+        raise Http404 from trouble
+    paper = cut_list_pdf(
+        _pages(work),
+        jobs=[one.job for one in work.jobs],
+        letter=", ".join(dict.fromkeys(one.letter for one in work.jobs)),
+        sold=all(one.sold for one in work.jobs),
+        at=timezone.localtime(),
+        kerf_in=(firm() or Company()).kerf_in,
+    )
+    response = HttpResponse(paper, content_type="application/pdf")
+    response.headers["Content-Disposition"] = f'inline; filename="cut-list-{job.number}.pdf"'
+    return response
+
+
+def _pages(work: CutWork) -> list:
+    pooled = len(work.jobs) > 1
+    return [cut_list(one.name, one.plan, pooled=pooled) for one in work.items]
+
+
+def _query(chosen: list[Job]) -> str:
+    return "&".join(f"with={other.number}" for other in chosen)
