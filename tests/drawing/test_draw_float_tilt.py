@@ -106,3 +106,10 @@ def test_it_draws_sections_hinged_one_after_another() -> None:
 def test_it_draws_nothing_of_a_dock_that_went_under() -> None:
     assert end_view(docks.dock([A]), case(), "", None, outline()) == ""
     assert side_view(docks.dock([A]), case(), None, outline()) == ""
+
+
+@pytest.mark.parametrize(("where", "first"), [("A, left edge", "person"), ("A, right edge", "deck")])
+def test_it_stands_people_at_the_far_edge_behind_the_dock(where: str, first: str) -> None:
+    svg = side_view(docks.dock([A]), case(turned(A, 0.0, 0.0)), standing(where, 3, 12.0), outline(326))
+    drawn = [mark.get("data-part") for mark in reading.parse(svg).iter() if mark.get("data-part") in ("person", "deck")]
+    assert drawn[0] == first and drawn.count("person") == 3

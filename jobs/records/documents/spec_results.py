@@ -22,9 +22,13 @@ from estimating.engine.slope import Slope, ramp_slope
 from estimating.engine.spec import DockSpec
 
 from .spec_float import Flotation, flotation
+from .spec_float_carry import Carrying, carrying
+from .spec_mooring import Mooring, mooring
+from .spec_strength import Strength, strength
 
 WIDE_PX, SMALL_PX = 756.0, 326.0
 PREFIX = "dock"
+LATELY = 64
 UNSETTLED = Sentence("How it floats could not be worked out: no level was found at which it stays. Change its floats.")
 
 
@@ -79,6 +83,8 @@ class Worked:
 
     estimate: Estimate
     afloat: Flotation
+    carrying: Carrying
+    strength: Strength
     ramping: Ramping | None
     weight_wet_lb: float
     weight_seasoned_lb: float
@@ -110,6 +116,11 @@ class Worked:
         return draw(self.design, sheet).svg
 
     @property
+    def mooring(self) -> Mooring:
+        """What holds it; the drawings are made when they are asked for."""
+        return mooring(self.design, self.estimate.mooring, speak, prefix=PREFIX)
+
+    @property
     def float_count(self) -> int:
         return len(self.design.floats)
 
@@ -135,10 +146,11 @@ def speak(amount: Amount) -> str:
 
 def open_books(*, on: date) -> Books:
     """The books of a day, read anew only after something was written: every change enters the log."""
-    last = ChangeLog.objects.order_by("-pk").values_list("pk", "at").first()
-    if last is None:
+    # Several lines, not the newest alone: a change that took its number first may be committed last.
+    lately = tuple(ChangeLog.objects.order_by("-pk").values_list("pk", "at")[:LATELY])
+    if not lately:
         return _read_books(on)
-    key = (settings.DATABASES["default"]["NAME"], on, *last)
+    key = (settings.DATABASES["default"]["NAME"], on, lately)
     books = _open.get(key)
     if books is None:
         books = _read_books(on)
@@ -178,6 +190,8 @@ def work_out(
     return Worked(
         estimate=worked,
         afloat=flotation(design, worked.afloat, speak, prefix=PREFIX),
+        carrying=carrying(worked.afloat),
+        strength=strength(design, worked.frame),
         ramping=_ramping(design, PREFIX),
         weight_wet_lb=sum(_loads(design, "wet")),
         weight_seasoned_lb=sum(_loads(design, "seasoned")),

@@ -26,6 +26,8 @@ from estimating.quotes.models import Quote
 from estimating.quotes.services import DraftExists, draft_quote
 from jobs.records import services
 from jobs.records.documents.spec_drawing import drawing_pdf
+from jobs.records.documents.spec_float_fixes import cheapest_floats
+from jobs.records.documents.spec_float_fixes import put_right as find_fixes
 from jobs.records.documents.spec_float_views import Lying, Under, lying, stepped
 from jobs.records.documents.spec_range import Ranging
 from jobs.records.documents.spec_results import Books, Worked, open_books, speak, work_out
@@ -35,6 +37,7 @@ from jobs.records.forms.spec_typed import typed_spec
 from jobs.records.models import Job, SpecRevision
 from jobs.records.services.kept_checks import keep_check as write_down
 from jobs.records.services.kept_checks import kept_checks
+from jobs.records.services.placing import spec_for_job
 from jobs.records.services.ranging import range_of
 from jobs.records.services.spec_page import last_saved, limit_checks
 
@@ -137,6 +140,43 @@ def keep_check(request: HttpRequest, number: str, letter: str, check: str) -> Ht
     return _answer(request, revision, form, _look(request, revision, books, form))
 
 
+@office_only
+@require_POST
+@when_ready
+def put_right(request: HttpRequest, number: str, letter: str) -> HttpResponse:
+    """Other floats under which the gravest load passes, each as the boxes would then read."""
+    revision, books = _revision(number, letter), open_books(on=timezone.localdate())
+    form = _typed(request, revision, books)
+    look = _look(request, revision, books, form)
+    if look.worked is None:
+        return _answer(request, revision, form, look)
+    found = find_fixes(look.worked, books)
+    offers = [(fix, list(typed_spec(fix.spec).lists())) for fix in found.fixes]
+    if wants_piece(request):
+        shown = {**_shown(request, revision, form, look), "found": found, "offers": offers}
+        return fragment(request, f"{PAGE}#fixes", shown)
+    return _page(request, revision, form, look, found=found, offers=offers)
+
+
+@office_only
+@require_POST
+@when_ready
+def lay_out_floats(request: HttpRequest, number: str, letter: str) -> HttpResponse:
+    """The boxes with the cheapest floats that pass; nothing is kept."""
+    revision, books = _revision(number, letter), open_books(on=timezone.localdate())
+    form = _typed(request, revision, books)
+    look = _look(request, revision, books, form)
+    if look.worked is None:
+        return _page(request, revision, form, look, status=422)
+    proposed = cheapest_floats(look.spec, books)
+    if proposed == look.spec:
+        return _page(request, revision, form, look, laid_out="as they were")
+    text = typed_spec(proposed)
+    text["note"] = form.note
+    form = SpecForm(text, base=services.spec_of(revision), catalogue=books.catalogue)
+    return _page(request, revision, form, _work_out(request, revision, books, proposed, form), laid_out="anew")
+
+
 @signed_in
 @require_GET
 @when_ready
@@ -164,7 +204,7 @@ def _typed(request: HttpRequest, revision: SpecRevision, books: Books) -> SpecFo
 def _look(request: HttpRequest, revision: SpecRevision, books: Books, form: SpecForm) -> Look:
     if not form.is_valid():
         return Look(None, None, tuple(form.troubles()))
-    placed = services.spec_at_site(form.spec(), revision.job.site)
+    placed = spec_for_job(form.spec(), revision.job)
     return _work_out(request, revision, books, placed, form)
 
 
@@ -172,7 +212,7 @@ def _stepped(request: HttpRequest, revision: SpecRevision, books: Books, form: S
     """So many people at an edge of the dock as it stands in the boxes; None if that takes more than one load."""
     if not form.is_valid():
         return None
-    placed = services.spec_at_site(form.spec(), revision.job.site)
+    placed = spec_for_job(form.spec(), revision.job)
     try:
         return stepped(design(placed, books.catalogue, books.rules), books, asked_crowd(request.POST))
     except SpecFaults:
