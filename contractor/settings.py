@@ -86,6 +86,7 @@ MAIN_NAV = [
     ("Waiting for", "board:waiting"),
     ("Jobs", "records:jobs"),
     ("Schedule", "schedule:board"),
+    ("Sheets", "fieldwork:today"),
     ("Orders", "supply:orders"),
     ("Yard", "supply:yard"),
     ("Quotes", "quotes:quotes"),

@@ -79,7 +79,7 @@ def _diagonals(work: Work, when: str) -> Iterator[Blank]:
             for n in (1, 2)
         )
         title = f"Section {section.mark}, {when}"
-        yield Blank(0, title, boxes, hint=f"Both should read {cut(target)}", place=section.mark)
+        yield Blank(0, title, boxes, place=section.mark)
 
 
 def _layout(work: Work) -> Iterator[Blank]:

@@ -56,10 +56,10 @@ def basis_of(job: Job) -> Basis:
     return Basis(job, newest.letter, newest.position, newest.document, False)
 
 
-def worked_out(document: Mapping[str, Any], *, on: datetime.date) -> Worked:
-    """The document as the engine works it out. Raises SpecFaults."""
+def worked_out(document: Mapping[str, Any], *, on: datetime.date, proof: bool = True) -> Worked:
+    """The document as the engine works it out; without `proof` nothing is known of how it floats. Raises SpecFaults."""
     catalogue, rules = engine_catalogue(on=on), firm_rules(on=on)
-    return Worked(estimate(load_spec(document), catalogue, rules), catalogue, rules)
+    return Worked(estimate(load_spec(document), catalogue, rules, proof=proof), catalogue, rules)
 
 
 def work_of(order: WorkOrder, worked: Worked, *, before: tuple[str, ...] = ()) -> Work:

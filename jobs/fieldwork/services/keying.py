@@ -17,6 +17,8 @@ from jobs.fieldwork.models import Defect, Entry, Source, WorkOrder
 from .basis import Worked, work_of, worked_out
 from .defects import Found, open_defect
 
+AFLOAT_STAGES = ("anchoring", "handover")  # freeboards are asked for there
+
 
 @dataclass(frozen=True, slots=True)
 class Keyed:
@@ -57,7 +59,8 @@ class Standing:
 
 def page_of(order: WorkOrder) -> tuple[Work, Worked]:
     """What the order's page asks. Raises SpecFaults."""
-    worked = worked_out(order.document, on=timezone.localtime(order.printed_at).date())
+    afloat = order.stage in AFLOAT_STAGES
+    worked = worked_out(order.document, on=timezone.localtime(order.printed_at).date(), proof=afloat)
     return work_of(order, worked), worked
 
 

@@ -30,7 +30,7 @@ def print_orders(job: Job, *, stages: Sequence[str], by: Staff) -> list[WorkOrde
     """
     locked = Job.objects.select_for_update().in_full().get(pk=job.pk)
     basis = basis_of(locked)
-    worked_out(basis.document, on=timezone.localdate())
+    worked_out(basis.document, on=timezone.localdate(), proof=False)
     return [_print(basis, stage, by=by) for stage in sorted(stages, key=STAGE_NUMBERS.__getitem__)]
 
 

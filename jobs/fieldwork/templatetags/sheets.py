@@ -35,11 +35,12 @@ def later_said(letter: str) -> str:
 
 @register.simple_tag
 def so_far(standing: Mapping[str, Standing], block: Block) -> list[str]:
-    """What stands under the boxes of a block, the last word on each."""
-    said = []
+    """What stands under a block: who wrote it when, and the last word on each box."""
+    by_press: dict[str, list[str]] = {}
     for box in block.blank.boxes:
-        found = [one for slot, one in standing.items() if slot == box.key or slot.startswith(f"{box.key} ")]
-        for one in found:
-            last = one.last
-            said.append(f"{box.label}: {value_said(last)}, {last.by_name}, {moment(last.at)}")
-    return said
+        for slot, one in standing.items():
+            if slot == box.key or slot.startswith(f"{box.key} "):
+                last = one.last
+                told = value_said(last) if block.blank.kind in ("words", "sign") else f"{box.label} {value_said(last)}"
+                by_press.setdefault(f"{last.by_name}, {moment(last.at)}", []).append(told)
+    return [f"{who}: {', '.join(told)}" for who, told in by_press.items()]
