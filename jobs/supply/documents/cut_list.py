@@ -4,7 +4,9 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from fractions import Fraction
 from itertools import groupby
+from typing import Any
 
 from django.template.loader import render_to_string
 
@@ -92,11 +94,11 @@ def cut_list(name: str, plan: CutPlan, *, pooled: bool = False) -> CutPage:
     )
 
 
-def _float(length) -> float | None:
+def _float(length: Fraction | None) -> float | None:
     return None if length is None else float(length)
 
 
-def _lengths(counted: Sequence[tuple]) -> tuple[Length, ...]:
+def _lengths(counted: Sequence[tuple[Fraction, int]]) -> tuple[Length, ...]:
     return tuple(Length(float(length), count) for length, count in counted)
 
 
@@ -122,20 +124,19 @@ def _mark(piece: Piece, pooled: bool) -> str:
     return " ".join(word for word in words if word)
 
 
-def cut_list_pdf(
-    pages: Sequence[CutPage], *, jobs: Sequence, letter: str, sold: bool, at: datetime, kerf_in: float
-) -> bytes:
-    """The paper for the saw. `jobs` are named in its head; `letter` is the revision of the first."""
+@dataclass(frozen=True, slots=True)
+class Head:
+    """What stands above the list: the jobs, the letters of their specs, whether all are signed, when, and the kerf."""
+
+    jobs: tuple[Any, ...]
+    letter: str
+    sold: bool
+    at: datetime
+    kerf_in: float
+
+
+def cut_list_pdf(pages: Sequence[CutPage], head: Head) -> bytes:
+    """The paper for the saw."""
     named = firm()
-    facts = {
-        "pages": pages,
-        "jobs": jobs,
-        "letter": letter,
-        "sold": sold,
-        "at": at,
-        "firm": named,
-        "kerf_in": kerf_in,
-    }
-    return render_pdf(
-        render_to_string(TEMPLATE, facts), stylesheets=STYLES, page_size=named.paper if named else "letter"
-    )
+    html = render_to_string(TEMPLATE, {"pages": pages, "head": head, "firm": named})
+    return render_pdf(html, stylesheets=STYLES, page_size=named.paper if named else "letter")

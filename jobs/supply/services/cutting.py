@@ -1,4 +1,4 @@
-"""The cut list of one job or of several sawn together: pieces from their docks, sticks and prices, the yard's offcuts."""
+"""The cut list of one job or of several together: pieces of their docks, sticks and prices, the yard's offcuts."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass

@@ -13,7 +13,7 @@ from contractor.company.models import Company
 from contractor.htmx import fragment
 from estimating.engine.reasons import SpecFaults
 from jobs.records.models import Job
-from jobs.supply.documents.cut_list import cut_list, cut_list_pdf
+from jobs.supply.documents.cut_list import CutPage, Head, cut_list, cut_list_pdf
 from jobs.supply.services.cutting import CutWork, NothingToCut, cut_work, sawn_together
 
 PAGE = "jobs/supply/cut_list.html"
@@ -42,20 +42,19 @@ def pdf(request: HttpRequest, number: str) -> HttpResponse:
         work = cut_work([job, *chosen], on=timezone.localdate())
     except (NothingToCut, SpecFaults) as trouble:
         raise Http404 from trouble
-    paper = cut_list_pdf(
-        _pages(work),
-        jobs=[one.job for one in work.jobs],
+    head = Head(
+        jobs=tuple(one.job for one in work.jobs),
         letter=", ".join(dict.fromkeys(one.letter for one in work.jobs)),
         sold=all(one.sold for one in work.jobs),
         at=timezone.localtime(),
         kerf_in=(firm() or Company()).kerf_in,
     )
-    response = HttpResponse(paper, content_type="application/pdf")
+    response = HttpResponse(cut_list_pdf(_pages(work), head), content_type="application/pdf")
     response.headers["Content-Disposition"] = f'inline; filename="cut-list-{job.number}.pdf"'
     return response
 
 
-def _pages(work: CutWork) -> list:
+def _pages(work: CutWork) -> list[CutPage]:
     pooled = len(work.jobs) > 1
     return [cut_list(one.name, one.plan, pooled=pooled) for one in work.items]
 
