@@ -66,7 +66,7 @@ class MooringForm(FirmModelForm):
         help_texts = {
             "chain_scope": "At the highest level; 0 leaves it out. Town code of Falmouth, MA, 269-5 asks 2 to 2½",
             "wind_mph": "Presses 0.00256 V². 45 is a gale; where storms blow harder, type more. Local rules decide",
-            "wave_wind_mph": "Blowing for a while, over the open water of the site. EM 1110-2-1100, part II-2",
+            "wave_wind_mph": "Blowing for a while, over the site’s open water. EM 1110-2-1100, II-2",
             "wind_drag": "1.2 to 2.0 for flat and box faces. From memory",
             "current_drag": "In deep water; it rises to 3.2 where a float touches. UFC 4-159-03, 4-5",
             "chain_share_percent": "Working load limits are a quarter of breaking for grade 30, a third for grade 43. "

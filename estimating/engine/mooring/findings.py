@@ -152,7 +152,7 @@ def _dry(anchors: Sequence[AnchorHold]) -> Iterator[Finding]:
     if dry:
         words = "falls" if len(dry) == 1 else "fall"
         headline = Sentence("{0} " + words + f" dry at {dry[0].levels[0].level} water.", (_named(dry),))
-        cure = Sentence("Set it further out, or mark it: somebody will run onto it.")
+        cure = Sentence("Set further out, or mark the place: somebody will run onto it.")
         yield Finding("check", headline, cure, "anchors", "COMMON_PRACTICE", "anchor_dry")
 
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from estimating.engine.drawing.figures import Speak
 from estimating.engine.drawing.moorings import Moored, mooring_plan
+from estimating.engine.mooring.holding import NOTHING_HOLDS
 from estimating.engine.mooring.sides import FROM_DEG, WORDS
 from estimating.engine.mooring_result import AnchorHold, DockHeld, Drift, MooringProof
 from estimating.engine.reasons import Amount, Sentence
@@ -30,14 +31,16 @@ class Held:
         return LEVEL_WORDS[self.anchor.level]
 
     @property
-    def holding_percent(self) -> int:
-        """Of what it holds with the firm's margin; capped where it means nothing more."""
-        return min(round(self.anchor.holding_share * 100), 999)
+    def hold_used(self) -> str:
+        return _share(self.anchor.holding_share)
 
     @property
-    def chain_percent(self) -> int | None:
-        share = self.anchor.chain_share
-        return None if share is None else min(round(share * 100), 999)
+    def chain_used(self) -> str:
+        return "not known" if self.anchor.chain_share is None else _share(self.anchor.chain_share)
+
+    @property
+    def wander_in(self) -> int:
+        return round(self.anchor.levels[0].wander_in)
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +49,19 @@ class Drifting:
 
     dock: str
     drift: Drift
+
+    @property
+    def drift_in(self) -> int:
+        return round(self.drift.drift_in)
+
+    @property
+    def turned_deg(self) -> float:
+        return abs(round(self.drift.yaw_deg, 1))
+
+    @property
+    def turned_words(self) -> str:
+        """Which way its lake end goes."""
+        return "left" if self.drift.yaw_deg > 0 else "right"
 
     @property
     def from_words(self) -> str:
@@ -86,6 +102,17 @@ def mooring(design: Design, proof: MooringProof, speak: Speak, *, prefix: str) -
         wide=mooring_plan(design, proof, Moored(WIDE_PX, speak, f"{prefix}-moored")),
         small=mooring_plan(design, proof, Moored(SMALL_PX, speak, f"{prefix}-moored-small", tallest_px=300.0)),
     )
+
+
+def _share(share: float) -> str:
+    """Of what is allowed: percent, or how many times where it is far over.
+
+    >>> _share(0.254), _share(4.49), _share(1e9)
+    ('25%', '4.5 times', 'no hold')
+    """
+    if share >= NOTHING_HOLDS:
+        return "no hold"
+    return f"{share:.0%}" if share < 2 else f"{share:.1f} times" if share < 10 else f"{share:.0f} times"
 
 
 def _slack(anchor: AnchorHold) -> Sentence:
