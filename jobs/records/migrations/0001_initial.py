@@ -656,11 +656,11 @@ class Migration(migrations.Migration):
                     "names",
                     models.CharField(
                         choices=[
-                            ("water", "low, normal and high water"),
-                            ("tide", "low, mean and high tide"),
+                            ("water", "low, normal, high"),
+                            ("tide", "low, mean, high tide"),
                             (
                                 "datums",
-                                "mean lower low, mean and mean higher high water",
+                                "tidal datums",
                             ),
                         ],
                         default="water",

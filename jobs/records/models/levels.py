@@ -29,9 +29,9 @@ class ReadingSource(models.TextChoices):
 class LevelNames(models.TextChoices):
     """What low, normal and high are called on this water."""
 
-    WATER = "water", "low, normal and high water"
-    TIDE = "tide", "low, mean and high tide"
-    TIDAL_DATUMS = "datums", "mean lower low, mean and mean higher high water"
+    WATER = "water", "low, normal, high"
+    TIDE = "tide", "low, mean, high tide"
+    TIDAL_DATUMS = "datums", "tidal datums"
 
 
 NAMED = {
