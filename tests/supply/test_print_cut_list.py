@@ -31,12 +31,12 @@ def test_it_groups_alike_sticks_and_counts_marks() -> None:
     [row] = page.rows
     # 192 - 100 - 45 - 45 - 3/8: the third cut frees the last piece.
     assert (row.times, row.stock_in, row.left_in, row.kept) == (2, 192, 1.625, False)
-    assert [(cut.length_in, cut.count, cut.marks.replace("\u00a0", " ")) for cut in row.cuts] == [
-        (100, 1, "1 A a, 1 B a"),
-        (45, 2, "4 A d"),
+    assert [(cut.length_in, cut.count, cut.marks) for cut in row.cuts] == [
+        (100, 1, ("1 × A a", "1 × B a")),
+        (45, 2, ("4 × A d",)),
     ]
     assert page.pieces == 6
-    assert marks_said(pieces[:1], pooled=True).replace("\u00a0", " ") == "1 26-001 A a"
+    assert marks_said(pieces, pooled=True) == ("26-001: 1 × A a", "1 × B a", "4 × A d")
 
 
 @pytest.mark.django_db

@@ -32,7 +32,7 @@ class Cut:
 
     length_in: float
     count: int
-    marks: str
+    marks: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,13 +113,17 @@ def _row(group: Alike, pooled: bool) -> Row:
     return Row(group.times, float(group.stock.length_in), group.stock.offcut, tuple(cuts), left or None, group.kept)
 
 
-def marks_said(pieces: Sequence[Piece], pooled: bool) -> str:
-    """The marks of pieces cut alike, each with how many: '4 A a, 4 B a'."""
-    marks = Counter(_mark(piece, pooled) for piece in pieces)
-    return ", ".join(f"{count} {mark}".replace(" ", "\u00a0") for mark, count in marks.items())
+def marks_said(pieces: Sequence[Piece], pooled: bool) -> tuple[str, ...]:
+    """The marks of pieces cut alike, each with how many; `pooled` names the job once: '26-001: 2 × A c', '2 × B c'."""
+    counted = Counter((piece.job, _mark(piece)) for piece in pieces)
+    said, last = [], ""
+    for (job, mark), count in counted.items():
+        said.append(f"{job}: {count} × {mark}" if pooled and job != last else f"{count} × {mark}")
+        last = job
+    return tuple(said)
 
 
-def _mark(piece: Piece, pooled: bool) -> str:
+def _mark(piece: Piece, pooled: bool = False) -> str:
     words = (piece.job if pooled else "", piece.section, piece.mark)
     return " ".join(word for word in words if word)
 
