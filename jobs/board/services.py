@@ -1,11 +1,21 @@
 """What each open job waits for, in three groups by who must act, and the dates that close."""
 
+from collections import Counter, defaultdict
 from dataclasses import dataclass
 from datetime import date, timedelta
+from decimal import Decimal
 
+from jobs.board.facts import Board, Closing, Group, Row, Shown
 from jobs.records.models import Job
 from jobs.records.services import Standing, standing_of, with_papers
+from jobs.schedule.models import JobStage
+from jobs.supply.models import Hold, Stock
+from jobs.supply.services.advice import roll_up
+from jobs.supply.services.coming import Cover, Missing, Owed, cover, free_stock, missing_needs, owed_on_orders
+from jobs.supply.services.waiting import Goods, by_job, governing
 
+ROWS_A_PAGE = 50
+FILTERS = ("floats", "hardware", "lumber", "customer", "permit", "water")
 CLOSING_WITHIN = timedelta(days=30)
 TITLES = {
     "today": "Someone acts today",
@@ -15,48 +25,77 @@ TITLES = {
 NUMBERS = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"]
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
-    standing: Standing
-    days: int
-
-
-@dataclass(frozen=True, slots=True)
-class Group:
-    title: str
-    rows: tuple[Row, ...]
-    note: str
-
-
-@dataclass(frozen=True, slots=True)
-class Closing:
-    """A date after which something no longer holds."""
-
-    on: date
-    days: int
-    job: Job
-    what: str
-
-
-@dataclass(frozen=True, slots=True)
-class Board:
-    summary: str  # one sentence of totals; empty when no job was ever opened
-    groups: tuple[Group, ...]
-    closing: tuple[Closing, ...]
-    is_new: bool
-
-
-def board_on(day: date) -> Board:
-    """The board as of a day; longest wait first."""
-    jobs = with_papers(Job.objects.open().in_full().newest_first())
-    rows = sorted((_row(job, day) for job in jobs), key=lambda row: (-row.days, row.standing.job.number))
-    by_group = {name: tuple(row for row in rows if row.standing.group == name) for name in TITLES}
+def board_on(day: date, *, show: str = "", page: int = 1, per_page: int | None = ROWS_A_PAGE) -> Board:
+    """The board as of a day; who must act first, then the longest wait. The same few questions however many jobs."""
+    jobs = list(Job.objects.open().on_the_board().newest_first())
+    facts = _facts(jobs)
+    standings = [_standing(job, facts, day) for job in jobs]
+    wanted = [one for one in standings if not show or one.about == show]
+    rows = sorted((_row(one, day) for one in wanted), key=_place)
+    pages = max(-(-len(rows) // per_page), 1) if per_page else 1
+    page = min(max(page, 1), pages)
+    part = rows[(page - 1) * per_page : page * per_page] if per_page else rows
     return Board(
-        summary=_summary(len(jobs), {name: len(rows) for name, rows in by_group.items()}),
-        groups=tuple(_group(name, rows) for name, rows in by_group.items() if rows),
+        summary=_summary(len(jobs), {name: sum(one.group == name for one in standings) for name in TITLES}),
+        groups=_groups(part, rows),
         closing=tuple(sorted(_closing(jobs, day), key=lambda closing: (closing.on, closing.job.number))),
+        rolled=tuple(roll_up(needs=facts.missing, free=facts.free, owed=facts.owed, on=day)),
+        filters=_filters(standings),
+        shown=show,
+        page=page,
+        pages=pages,
         is_new=not jobs and not Job.objects.exists(),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class _Facts:
+    """What every job's standing is read from besides its papers."""
+
+    missing: list[Missing]
+    free: dict[int, Decimal]
+    owed: list[Owed]
+    covers: dict[int, list[Cover]]
+    stocks: dict[int, Stock]
+    holds: dict[int, list[Hold]]
+    done: dict[int, set[str]]
+
+
+def _facts(jobs: list[Job]) -> _Facts:
+    with_papers(jobs)
+    missing, free, owed = missing_needs(), free_stock(), owed_on_orders()
+    found = cover(missing, free, owed)
+    holds: dict[int, list[Hold]] = defaultdict(list)
+    for hold in Hold.objects.filter(cleared_on=None, job__ending=""):
+        holds[hold.job_id].append(hold)
+    done: dict[int, set[str]] = defaultdict(set)
+    for job_id, stage in JobStage.objects.filter(job__ending="", done_on__isnull=False).values_list("job_id", "stage"):
+        done[job_id].add(stage)
+    stocks = Stock.objects.in_full().in_bulk({one.stock_id for one in missing})
+    return _Facts(missing, free, owed, by_job(found), stocks, holds, done)
+
+
+def _standing(job: Job, facts: _Facts, day: date) -> Standing:
+    goods = Goods(facts.covers.get(job.pk, ()), facts.stocks)
+    holds, done = facts.holds.get(job.pk, ()), frozenset(facts.done.get(job.pk, ()))
+    return governing(standing_of(job, on=day), holds=holds, goods=goods, on=day, done=done)
+
+
+def _place(row: Row) -> tuple[int, int, str]:
+    return list(TITLES).index(row.standing.group), -row.days, row.standing.job.number
+
+
+def _groups(part: list[Row], rows: list[Row]) -> tuple[Group, ...]:
+    """The rows of this page under their titles; each title counts the rows of every page."""
+    sizes = {name: sum(row.standing.group == name for row in rows) for name in TITLES}
+    of_page = {name: tuple(row for row in part if row.standing.group == name) for name in TITLES}
+    return tuple(_group(name, found, sizes[name]) for name, found in of_page.items() if found)
+
+
+def _filters(standings: list[Standing]) -> tuple[Shown, ...]:
+    counts = Counter(one.about for one in standings)
+    kinds = tuple(Shown(name, name.capitalize(), counts[name]) for name in FILTERS)
+    return (Shown("", "All", len(standings)), *kinds)
 
 
 def in_words(count: int) -> str:
@@ -68,14 +107,13 @@ def in_words(count: int) -> str:
     return NUMBERS[count] if count < len(NUMBERS) else str(count)
 
 
-def _row(job: Job, day: date) -> Row:
-    standing = standing_of(job, on=day)
+def _row(standing: Standing, day: date) -> Row:
     return Row(standing, standing.days(on=day))
 
 
-def _group(name: str, rows: tuple[Row, ...]) -> Group:
-    counted = f"{len(rows)} job{'' if len(rows) == 1 else 's'}"
-    return Group(TITLES[name], rows, f"{counted}, longest wait first" if len(rows) > 1 else counted)
+def _group(name: str, rows: tuple[Row, ...], size: int) -> Group:
+    counted = f"{size} job{'' if size == 1 else 's'}"
+    return Group(TITLES[name], rows, f"{counted}, longest wait first" if size > 1 else counted)
 
 
 def _summary(count: int, sizes: dict[str, int]) -> str:

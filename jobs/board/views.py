@@ -1,4 +1,4 @@
-"""The home page."""
+"""The home page, and the same on one sheet of paper."""
 
 from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
@@ -6,11 +6,25 @@ from django.views.decorators.http import require_GET
 
 from contractor.company.access import signed_in
 from contractor.htmx import fragment
-from jobs.board.services import board_on
+from jobs.board.documents import board_paper
+from jobs.board.services import FILTERS, board_on
 
 
 @signed_in
 @require_GET
 def waiting(request: HttpRequest) -> HttpResponse:
+    today, asked = timezone.localdate(), request.GET
+    show = asked.get("show", "") if asked.get("show") in FILTERS else ""
+    page = int(asked["page"]) if asked.get("page", "").isdecimal() else 1
+    board = board_on(today, show=show, page=page)
+    return fragment(request, "jobs/board/waiting.html", {"board": board, "today": today})
+
+
+@signed_in
+@require_GET
+def paper(request: HttpRequest) -> HttpResponse:
     today = timezone.localdate()
-    return fragment(request, "jobs/board/waiting.html", {"board": board_on(today), "today": today})
+    pdf = board_paper(board_on(today, per_page=None), on=today)
+    answer = HttpResponse(pdf, content_type="application/pdf")
+    answer["Content-Disposition"] = 'inline; filename="waiting-for.pdf"'
+    return answer

@@ -29,6 +29,13 @@ class JobQuerySet(models.QuerySet):
         texts = ("find_text", "client__find_text", "site__find_text")
         return self.select_related("client", "site", "owner").defer(*texts)
 
+    def on_the_board(self):
+        """With no more of the people and the place than one sentence says."""
+        return self.select_related("client", "site", "owner").only(
+            *("number", "year", "sequence", "stage", "ending", "called_on", "visit_on", "promised", "owner_id"),
+            *("client__filed_under", "client__names", "site__water_body", "owner__name"),
+        )
+
     def found_by(self, typed: str):
         """Every word typed is somewhere in the number, names, place, phones, words or notes of the job."""
         found = self

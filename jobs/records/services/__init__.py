@@ -22,7 +22,7 @@ from .specs import (
     spec_of,
     start_spec,
 )
-from .standing import Standing, standing_of, with_papers
+from .standing import Standing, full_standing, refine_standing, standing_of, with_papers
 from .water import (
     CalendarChangedMeanwhile,
     DatumsApart,
@@ -60,6 +60,7 @@ __all__ = [
     "export_spec",
     "follow_site",
     "freeze_spec",
+    "full_standing",
     "import_gauge_file",
     "import_spec",
     "keep_planned_date",
@@ -73,6 +74,7 @@ __all__ = [
     "record_permit",
     "record_reading",
     "record_site",
+    "refine_standing",
     "reopen_job",
     "save_calendar",
     "save_client",

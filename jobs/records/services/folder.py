@@ -10,7 +10,7 @@ from estimating.quotes.models import Quote
 from jobs.records.documents.level_staff import Staff, draw_level_staff
 from jobs.records.models import Job, JobNote, LevelReading, Permit, Site, SpecRevision, saying
 
-from .standing import Standing, standing_of, with_papers
+from .standing import Standing, full_standing, with_papers
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +53,7 @@ class Folder:
 def folder_of(job: Job, *, on: date) -> Folder:
     """The job's whole folder as of a day."""
     with_papers([job])
-    standing = standing_of(job, on=on)
+    standing = full_standing(job, on=on)
     quotes = tuple(reversed(job.quotes.all()))
     specs = tuple(reversed(job.spec_revisions.all()))
     return Folder(

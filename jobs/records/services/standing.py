@@ -1,6 +1,6 @@
 """Where a job stands today: what it waits for, since when, who acts. Read from what is on record, never typed."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any, Literal
@@ -31,7 +31,10 @@ class Standing:
     who: str
     when: str = ""
     act: str = ""
-    act_on: Quote | SpecRevision | Permit | None = None
+    act_on: Any = None
+    about: str = ""  # what kind of thing is awaited: customer, permit, floats, hardware, lumber, water
+    held: str = ""  # the stage of the spine that cannot begin
+    done: frozenset[str] = frozenset()
 
     def days(self, *, on: date) -> int:
         return max((on - self.since).days, 0)
@@ -43,8 +46,18 @@ class Standing:
 
     @property
     def stages(self) -> tuple[dict[str, str], ...]:
-        """The six stages of the spine: none has begun before the work is planned."""
-        return tuple({"name": name, "state": ""} for name in BUILD_STAGES)
+        """The six stages of the spine, those done and the one that is held."""
+        return tuple(
+            {"name": name, "state": "done" if name in self.done else "", "held": name == self.held and self.awaited}
+            for name in BUILD_STAGES
+        )
+
+    @property
+    def stage_words(self) -> str:
+        """The spine in words."""
+        if self.held:
+            return f"Holds {self.held}, stage {BUILD_STAGES.index(self.held) + 1} of {len(BUILD_STAGES)}"
+        return f"{len(self.done)} of {len(BUILD_STAGES)} stages done" if self.done else "Before layout"
 
     @property
     def said(self) -> str:
@@ -66,8 +79,26 @@ def with_papers(jobs: Iterable[Job]) -> list[Job]:
 
 
 def standing_of(job: Job, *, on: date) -> Standing:
-    """Where this job stands on a day. Ask `with_papers` first when there are many."""
+    """Where this job stands on a day by its papers. Ask `with_papers` first when there are many."""
     return _Reader(job, on).read()
+
+
+Refine = Callable[[Standing, date], Standing]
+_REFINED_BY: list[Refine] = []
+
+
+def refine_standing(refine: Refine) -> None:
+    """A later room knows more of what a signed job waits for; its answer takes the place of ours."""
+    if refine not in _REFINED_BY:
+        _REFINED_BY.append(refine)
+
+
+def full_standing(job: Job, *, on: date) -> Standing:
+    """Where this job stands on a day by all that the rooms know of it."""
+    standing = standing_of(job, on=on)
+    for refine in _REFINED_BY:
+        standing = refine(standing, on)
+    return standing
 
 
 class _Reader:
@@ -107,7 +138,7 @@ class _Reader:
         permits = list(self.job.permits.all())
         if not permits:
             words, who = (signed, "a word on permits", ": none is noted, needed or not."), f"{self.owner} finds out"
-            return self._say("today", quote.accepted_on, words, who, act="ask_permit")
+            return self._say("today", quote.accepted_on, words, who, act="ask_permit", about="permit")
         for permit in permits:
             said = self._permit(permit, permit.state(on=self.on), signed, quote.accepted_on)
             if said:
@@ -120,29 +151,31 @@ class _Reader:
         awaited, who = f"the permit of {permit.authority}", permit.who_applies or self.owner
         if state == PermitState.NEEDED:
             words = (signed, awaited, ", not applied for.")
-            return self._say("today", signed_on, words, f"{who} applies", act="permit", act_on=permit)
+            return self._say("today", signed_on, words, f"{who} applies", act="permit", act_on=permit, about="permit")
         if state == PermitState.APPLIED:
             return self._applied(permit, signed, awaited)
         if state == PermitState.ISSUED:
             begins = _short(permit.starts_on or permit.issued_on)
             words = (signed, awaited, f" to come into force {begins}.")
-            return self._say("waiting", signed_on, words, "Nobody", when=f"it ends by itself {begins}")
+            when = f"it ends by itself {begins}"
+            return self._say("waiting", signed_on, words, "Nobody", when=when, about="permit")
         if state == PermitState.EXPIRED:
             words = (signed, awaited, f", which expired {day_said(permit.expires_on)}.")
-            return self._say("today", permit.expires_on, words, f"{who} renews it", act="permit", act_on=permit)
+            more = {"act": "permit", "act_on": permit, "about": "permit"}
+            return self._say("today", permit.expires_on, words, f"{who} renews it", **more)
         return None
 
     def _applied(self, permit: Permit, signed: str, awaited: str) -> Standing:
         since, expected = permit.applied_on, permit.expected_on
         if expected is None:
             words, when = (signed, awaited, ", applied for."), f"{self.owner} asks when the answer comes"
-            return self._say("waiting", since, words, f"{permit.authority} decides", when=when)
+            return self._say("waiting", since, words, f"{permit.authority} decides", when=when, about="permit")
         words = (signed, awaited, f", expected {_short(expected)}.")
         if expected < self.on:
             who, more = f"{self.owner} phones", {"when": "the answer is late", "act": "permit", "act_on": permit}
-            return self._say("today", since, words, who, **more)
+            return self._say("today", since, words, who, about="permit", **more)
         when = f"{self.owner} checks {_short(expected)}"
-        return self._say("waiting", since, words, f"{permit.authority} decides", when=when)
+        return self._say("waiting", since, words, f"{permit.authority} decides", when=when, about="permit")
 
     def _draft(self, quote: Quote) -> Standing:
         words = (f"Quote {quote.letter} is written.", "the last look", " before it is sent.")
@@ -153,10 +186,11 @@ class _Reader:
         until = _short(quote.valid_until)
         if quote.valid_until < self.on:
             words = (f"Quote {quote.letter} ran out {until}.", "a new price or a no", ".")
-            return self._say("today", quote.valid_until, words, f"{self.owner} phones", act="quote", act_on=quote)
+            more = {"act": "quote", "act_on": quote, "about": "customer"}
+            return self._say("today", quote.valid_until, words, f"{self.owner} phones", **more)
         words = (f"Quote {quote.letter} is out.", "a signature", f". The price holds until {until}.")
         when = f"{self.owner} phones before {until}"
-        return self._say("waiting", _day(quote.sent_at), words, "The client signs", when=when)
+        return self._say("waiting", _day(quote.sent_at), words, "The client signs", when=when, about="customer")
 
     def _refused(self, quote: Quote) -> Standing:
         before = f"Quote {quote.letter} was refused: {quote.refused_reason.rstrip('.')}."
