@@ -55,7 +55,7 @@ def read_gates(facts: StageFacts) -> Gates:
 def _latest(dated: list[Gate], today: date) -> Gate:
     """The gate that opens last, from today on; of several on one day the first in the order of the trade."""
     nothing = Gate("today", today, "Nothing is in the way.", met=True)
-    ahead = [gate for gate in dated if gate.opens and gate.opens >= today and not gate.met]
+    ahead = [gate for gate in dated if gate.opens and (gate.opens > today or (gate.opens == today and not gate.met))]
     return max([nothing, *ahead], key=lambda gate: (gate.opens, gate.kind != "today", -RANK[gate.kind]))
 
 
@@ -76,7 +76,7 @@ def _past_recurring(facts: StageFacts, dated: list[Gate], start: Gate) -> Gates:
     settled = [
         pushed.get(kind) or Gate(kind, day, words(day, day), met=_is_sure(kind, facts))
         for kind, _, words in recurring
-        if kind != "workday" or kind in pushed
+        if kind != "workday" or governor.kind == "workday"
     ]
     return Gates(day, governor.words, governor.kind, (*dated, *settled))
 
@@ -94,7 +94,9 @@ def _signature(facts: StageFacts) -> Iterable[Gate]:
     if facts.signed_on is None:
         yield Gate("signature", None, "No quote is signed yet.")
         return
-    yield Gate("signature", facts.signed_on, f"Signed {facts.say_day(facts.signed_on)}.", met=True)
+    yield Gate(
+        "signature", facts.signed_on, f"Signed {facts.say_day(facts.signed_on)}.", met=facts.signed_on <= facts.today
+    )
     last = cancellation_ends(facts.signed_on, facts.cancellation, facts.holidays)
     if last is None:
         return
@@ -114,7 +116,7 @@ def _deposit(facts: StageFacts) -> Iterable[Gate]:
         return
     if deposit.is_in:
         cleared = deposit.cleared_on or facts.today
-        yield Gate("deposit", cleared, f"The deposit cleared {facts.say_day(cleared)}.", met=True)
+        yield Gate("deposit", cleared, f"The deposit cleared {facts.say_day(cleared)}.", met=cleared <= facts.today)
     elif "deposit" in facts.waived:
         yield Gate("deposit", facts.today, "The owner starts without the deposit.", met=True)
     else:

@@ -38,6 +38,9 @@ class Reason:
         return tuple(dict.fromkeys([self.gates.governor, *others]))
 
 
+Reasons = dict[tuple[int, bool, tuple[str, ...]], Reason]
+
+
 @dataclass(frozen=True, slots=True)
 class Block:
     """One box: stages of one job a crew does on days that follow each other. `span` counts columns."""
@@ -142,7 +145,7 @@ def board_from(day: date, *, today: date) -> Board:
     days = _days(first, last, shop)
     shown = JobStage.objects.between(first, last).in_full().order_by("starts_on", "position")
     jobs = {job.pk: job for job in with_facts(Job.objects.filter(build_stages__in=shown).distinct().in_full())}
-    reasons: dict[int, Reason] = {}
+    reasons: Reasons = {}
     by_crew: dict[int, list[JobStage]] = {}
     for stage in shown:
         stage.job = jobs[stage.job_id]
@@ -155,7 +158,7 @@ def board_from(day: date, *, today: date) -> Board:
         rows=rows,
         reasons=tuple(reasons.values()),
         waiting=_waiting(shop),
-        by_day=tuple(DayLine(one, tuple((row, _cell_of(row, one.day)) for row in rows)) for one in days),
+        by_day=tuple(_line(one, rows) for one in days if one.day >= today or last < today),
         weather=tuple(WeatherLog.objects.filter(day__range=(first, last), struck_out=False).select_related("crew")),
     )
 
@@ -182,14 +185,14 @@ def _days(first: date, last: date, shop: Shop) -> tuple[Day, ...]:
     return tuple(found)
 
 
-def _row(team: Team, stages: list[JobStage], days: tuple[Day, ...], shop: Shop, reasons: dict[int, Reason]) -> CrewRow:
+def _row(team: Team, stages: list[JobStage], days: tuple[Day, ...], shop: Shop, reasons: Reasons) -> CrewRow:
     people = ", ".join(person.name.split()[0] for person in team.people) or "nobody yet"
     a_day = Decimal(len(team.people)) * shop.rules.day_hours
     hours = tuple(_hours(day.day, stages, a_day, shop) for day in days)
     return CrewRow(team, people, a_day, tuple(_cells(team, stages, days, shop, reasons)), hours)
 
 
-def _cells(team: Team, stages: list[JobStage], days: tuple[Day, ...], shop: Shop, reasons: dict[int, Reason]):
+def _cells(team: Team, stages: list[JobStage], days: tuple[Day, ...], shop: Shop, reasons: Reasons):
     """From left to right; days with the same stages on them make one cell."""
     index = 0
     while index < len(days):
@@ -220,14 +223,14 @@ def _empty(team: Team, day: Day, shop: Shop) -> tuple[str, bool]:
     return "", day.day >= shop.today
 
 
-def _blocks(stages: list[JobStage], day: date, span: int, shop: Shop, reasons: dict[int, Reason]) -> tuple[Block, ...]:
+def _blocks(stages: list[JobStage], day: date, span: int, shop: Shop, reasons: Reasons) -> tuple[Block, ...]:
     by_job: dict[int, list[JobStage]] = {}
     for stage in stages:
         by_job.setdefault(stage.job_id, []).append(stage)
     return tuple(_block(own, day, span, shop, reasons) for own in by_job.values())
 
 
-def _block(own: list[JobStage], day: date, span: int, shop: Shop, reasons: dict[int, Reason]) -> Block:
+def _block(own: list[JobStage], day: date, span: int, shop: Shop, reasons: Reasons) -> Block:
     what = ", ".join(one.get_stage_display() for one in own)
     done = all(one.is_done for one in own)
     reason = None if done else next(filter(None, (_reason(one, shop, reasons) for one in own)), None)
@@ -235,19 +238,17 @@ def _block(own: list[JobStage], day: date, span: int, shop: Shop, reasons: dict[
     return Block(own[0].job, tuple(own), what, span, reason, done, begins, any(one.pinned for one in own))
 
 
-def _reason(stage: JobStage, shop: Shop, reasons: dict[int, Reason]) -> Reason | None:
+def _reason(stage: JobStage, shop: Shop, reasons: Reasons) -> Reason | None:
     """Why a stage is not certain; one sentence for the stages of a visit that wait for the same."""
     if stage.is_done or stage.starts_on < shop.today:
         return None
-    if stage.pk in reasons:
-        return reasons[stage.pk]
     gates = read_gates(stage_facts(stage, shop))
     breaks = gates.earliest is None or gates.earliest > stage.starts_on
     waits = [gate for gate in gates.open_gates if gate.kind not in QUIET]
     if not breaks and not waits:
         return None
-    reasons[stage.pk] = Reason(len(reasons) + 1, stage, gates, breaks)
-    return reasons[stage.pk]
+    key = (stage.job_id, breaks, tuple(sorted(gate.words for gate in waits)))
+    return reasons.setdefault(key, Reason(len(reasons) + 1, stage, gates, breaks))
 
 
 def _hours(day: date, stages: list[JobStage], a_day: Decimal, shop: Shop) -> HoursCell:
@@ -261,6 +262,10 @@ def _hours(day: date, stages: list[JobStage], a_day: Decimal, shop: Shop) -> Hou
         hours += one.planned_hours / max(days, 1)
     share = min(100, round(float(hours / a_day) * 20) * 5) if a_day else 0
     return HoursCell(day, hours.quantize(Decimal("0.1")), share)
+
+
+def _line(day: Day, rows: tuple[CrewRow, ...]) -> DayLine:
+    return DayLine(day, tuple((row, _cell_of(row, day.day)) for row in rows))
 
 
 def _cell_of(row: CrewRow, day: date) -> Cell:

@@ -41,6 +41,7 @@ class Shift:
     """What another visit would do: its stages' new days, and why."""
 
     visit: Visit
+    crew: Crew
     days: tuple[StageDays, ...]
     why: str
 
@@ -89,7 +90,8 @@ def preview_move(wanted: Wanted, *, on: date) -> Preview:
     for one in told:
         other = work.visits[one.stage]
         if one.now is not None:
-            shifts.append(Shift(other, days_of_visit(other, one.now, work.shop), one.why))
+            team = work.shop.team_of(int(one.now.crew))
+            shifts.append(Shift(other, team.crew, days_of_visit(other, one.now, work.shop), one.why))
         elif other.pinned_on:
             raise NotThere(f"{other.job.client.filed_under}, {other.name}, {one.why}. Move or unpin that first.")
         else:
