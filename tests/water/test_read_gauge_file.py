@@ -116,7 +116,7 @@ def test_it_asks_which_station_of_several_to_take() -> None:
 def test_it_reads_a_shop_s_own_list() -> None:
     found = read("Date,Level (ft)\n2026-03-01,3.5\n2026-03-02,\n2026-03-03,-0.25\n")
     assert found.series.level_in.tolist() == [42.0, -3.0]
-    assert (found.keeper, found.missing) == ("own list", 1)
+    assert (found.keeper, found.missing) == ("our own list", 1)
 
 
 @pytest.mark.parametrize("ending", ["\r\n", "\r", "\n\n"])

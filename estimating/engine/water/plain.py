@@ -9,7 +9,7 @@ from .gauge_file import MEASURED, UNIT_IN, Columns, GaugeFile, Named, Told, gath
 from .table import cut, levels, plain_name
 from .times import stamps, to_utc, zone_named
 
-KEEPER = "own list"
+KEEPER = "our own list"
 SEPARATORS = (",", "\t", ";")
 TIMES = re.compile(r"(date|day|time|date ?time|date and time|timestamp)\b.*")
 LEVELS = re.compile(r"(water )?(level|stage|elevation|height)\b.*|gau?ge height\b.*|pool\b.*")

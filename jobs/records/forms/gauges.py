@@ -37,7 +37,7 @@ def _clocks() -> list[tuple[str, str]]:
     here = timezone.get_current_timezone_name()
     known = dict(CLOCKS)
     own = [] if here in known or here not in available_timezones() else [(here, here)]
-    return [("", "as the file says"), *own, *CLOCKS]
+    return [("", "the file’s"), *own, *CLOCKS]
 
 
 class GaugeFileForm(FirmForm):
@@ -50,7 +50,7 @@ class GaugeFileForm(FirmForm):
         error_messages={"required": "Choose a file.", "empty": "This file is empty."},
     )
     datum = forms.CharField(label="Measured from", max_length=80, help_text="The gauge’s zero, full pool, chart datum")
-    unit = forms.ChoiceField(label="Levels in", choices=[("", "as the file says"), *GaugeUnit.choices], required=False)
+    unit = forms.ChoiceField(label="Levels in", choices=[("", "the file’s"), *GaugeUnit.choices], required=False)
     clock = forms.ChoiceField(label="Times in", required=False)
     station = forms.CharField(label="Station", max_length=60, required=False, help_text="Where the file names none")
     parameter = forms.CharField(label="Which level", max_length=60, required=False, widget=forms.HiddenInput)
@@ -108,7 +108,7 @@ class PickForm(FirmForm):
     low = PercentField(label="Low water")
     normal = PercentField(label="Normal water")
     high = PercentField(label="High water")
-    first = MonthDayField(label="Season from", required=False, help_text="Empty: the whole year")
+    first = MonthDayField(label="Season from", required=False)
     last = MonthDayField(label="Season to", required=False)
 
     STARTING = {"low": "5", "normal": "50", "high": "95"}

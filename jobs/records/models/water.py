@@ -85,10 +85,14 @@ class Gauge(models.Model):
         ]
 
     def __str__(self) -> str:
-        return " ".join(filter(None, [self.keeper, self.station, self.parameter.lower()]))
+        return f"{' '.join(filter(None, [self.keeper, self.station]))}, {self.parameter.lower()}"
 
     def get_absolute_url(self) -> str:
         return reverse("records:gauge", args=[self.site_id, self.pk])
+
+    @property
+    def count_said(self) -> str:
+        return f"{self.count:,}"
 
     def readings(self) -> Series:
         """The whole series, inches above the gauge's zero."""
