@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from estimating.engine.drawing.canvas import INK, Canvas, Lettering, Pen, Point, n
+from estimating.engine.drawing.canvas import INK, INK_2, Canvas, Lettering, Pen, Point, n
 from estimating.engine.drawing.figures import Speak
 from estimating.engine.outline import own_axes
 from estimating.engine.reasons import Amount, plain
@@ -25,7 +25,9 @@ FEET_SCALES = (
     ("1/64", 0.015625),
 )
 METRIC_SCALES = (5, 10, 20, 25, 40, 50, 75, 100, 150, 200, 250, 400, 500, 1000)
+BLACK = "#000000"
 CUT_PX = 28.0  # 21 pt: a length to saw by
+LEAST_BOX_PX = 14.0
 WORDS_PX = 18.7  # 14 pt
 CREW = Pen(cut=2.7, outline=1.9, thin=1.3, hair=0.8, ground="#FFFFFF", figure=CUT_PX, note=WORDS_PX)
 
@@ -59,6 +61,18 @@ def _scales(metric: bool) -> Iterator[tuple[float, str]]:
         yield from ((PX_PER_INCH_OF_PAPER / s, f"1:{s}") for s in METRIC_SCALES)
     else:
         yield from ((inches * PX_PER_INCH_OF_PAPER / 12, f"{words} inch to the foot") for words, inches in FEET_SCALES)
+
+
+def bar_steps(scale: float, *, metric: bool) -> tuple[float, tuple[str, str, str]]:
+    """How long one box of a scale bar is, inches of dock, and its three figures: four boxes, wide enough to tell apart.
+
+    >>> bar_steps(1.0, metric=False), bar_steps(96 / 50, metric=True)[1]
+    ((24.0, ('0', '4', '8 ft')), ('0', '0.5', '1 m'))
+    """
+    unit_in, unit = (1000 / 25.4, "m") if metric else (12.0, "ft")
+    steps = (0.25, 0.5, 1.0, 2.5, 5.0, 10.0, 25.0, 50.0) if metric else (0.5, 1, 2, 5, 10, 20, 50, 100)
+    step = next((s for s in steps if s * unit_in * scale >= LEAST_BOX_PX), steps[-1])
+    return step * unit_in, ("0", f"{2 * step:g}", f"{4 * step:g} {unit}")
 
 
 def halo(size: float, *, weight: int = 600, anchor: str = "middle", upright: bool = False) -> Lettering:
@@ -100,7 +114,8 @@ def wrapped(canvas: Canvas, *, prefix: str, title: str, said: str, margin: float
         f' width="{n(wide)}" height="{n(tall)}" role="img" aria-labelledby="{prefix}-t {prefix}-d">'
         f'<title id="{prefix}-t">{_safe(title)}</title><desc id="{prefix}-d">{_safe(said)}</desc>'
     )
-    return f"{head}{''.join(canvas.parts)}</svg>"
+    drawn = "".join(canvas.parts).replace(INK_2, BLACK).replace(INK, BLACK)
+    return f"{head}{drawn}</svg>"
 
 
 def _safe(words: str) -> str:

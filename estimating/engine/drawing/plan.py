@@ -53,12 +53,17 @@ class Plan:
 
 
 def draw_plan(plan: Plan) -> None:
-    """Everything of the plan but its dimensions and lettering, back to front."""
+    """Everything of the plan but its dimensions and lettering, back to front; chains drawn short."""
+    for anchor in plan.design.anchors:
+        _chain(plan, anchor)
+    draw_dock(plan)
+
+
+def draw_dock(plan: Plan) -> None:
+    """The dock with its ramp, without what holds it."""
     canvas = plan.canvas
     if plan.scene.walk is not None:
         _ramp(plan, plan.scene.walk)
-    for anchor in plan.design.anchors:
-        _chain(plan, anchor)
     for deck in plan.scene.decks:
         _deck(plan, deck)
     for edge in plan.design.edges:

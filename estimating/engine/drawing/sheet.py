@@ -8,6 +8,7 @@ from estimating.engine.drawing.canvas import PAPER, PHONE, SCREEN, Canvas, View
 from estimating.engine.drawing.elevation import LADDER_ABOVE_IN, Side, draw_elevation
 from estimating.engine.drawing.figures import Speak
 from estimating.engine.drawing.ground import UNKNOWN_BELOW_IN, Ground, survey
+from estimating.engine.drawing.paper_scale import bar_steps
 from estimating.engine.drawing.plan import Plan, draw_plan, letter_plan
 from estimating.engine.drawing.plan_dimensions import dimension_plan
 from estimating.engine.drawing.scene import Scene, Trim, stage
@@ -195,7 +196,7 @@ class _Layout:
 
     def _scale_bar(self, canvas: Canvas, view: View, ground: Ground) -> None:
         """Bottom left, under the bank where there is one, clear of the ground line and of all lettering."""
-        step_in, marks = self._bar_steps(view.scale)
+        step_in, marks = bar_steps(view.scale, metric=self.sheet.metric)
         lowest, x = canvas.bounds[3], view.x(self._ramp_x()) - self._margins()[0] + EDGE
         reach_in = 4 * step_in + 24 / view.scale
         under = min(ground.z_at(ground.from_x + reach_in * part / 8) for part in range(9))
@@ -203,12 +204,6 @@ class _Layout:
         while not canvas.is_free((x, y - 18, x + 4 * step_in * view.scale + 20, y + 6)):
             y += 4
         symbols.scale_bar(canvas, (x, y), step_in * view.scale, marks)
-
-    def _bar_steps(self, scale: float) -> tuple[float, tuple[str, str, str]]:
-        unit_in, unit = (1000 / 25.4, "m") if self.sheet.metric else (12.0, "ft")
-        steps = (0.25, 0.5, 1.0, 2.5, 5.0, 10.0, 25.0, 50.0) if self.sheet.metric else (0.5, 1, 2, 5, 10, 20, 50, 100)
-        step = next((s for s in steps if s * unit_in * scale >= 14), steps[-1])
-        return step * unit_in, ("0", f"{2 * step:g}", f"{4 * step:g} {unit}")
 
     # The wrapping
 
