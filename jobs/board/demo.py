@@ -24,6 +24,7 @@ from jobs.records.services import (
     start_spec,
     take_enquiry,
 )
+from jobs.supply import demo as supply
 
 
 class NotForTheDemo(Exception):
@@ -51,6 +52,7 @@ def load_demo(*, on: date) -> None:
     _price_catalogue(on=on, by=office)
     for job in DEMO_JOBS:
         _open(job, by=owner, on=on)
+    supply.load_demo(by=office, on=on)
 
 
 def _price_catalogue(*, on: date, by: Staff) -> None:
