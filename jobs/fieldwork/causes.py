@@ -21,8 +21,9 @@ from estimating.engine.parts import Catalogue, FirmRules
 from estimating.engine.reasons import Amount, Sentence
 from estimating.engine.result import Design
 
-AS_RECKONED_IN = 0.5  # nobody reads moving water closer, common practice
-FITS_IN = 0.25  # what a good cause may leave unexplained, root mean square
+AS_RECKONED_IN = 0.25  # a tape on flat water reads no closer, common practice
+FITS_IN = 0.15  # what a good cause may leave unexplained, root mean square
+ALIKE_IN = 0.05  # causes that explain equally well: then the commoner first
 TRY_LB = 60.0
 STEPS = 4
 
@@ -80,10 +81,10 @@ def likely_causes(
     tried = bench.fit(tuple(_suspects(model)))
     before = float(np.sqrt((off**2).mean()))
     fitting = [one for one in tried if one.left_in <= max(FITS_IN, 0.1 * before)]
-    ranked = sorted(fitting, key=lambda cause: (round(cause.left_in / 0.05), _RANK[cause.kind]))
+    ranked = sorted(fitting, key=lambda cause: (round(cause.left_in / ALIKE_IN), _RANK[cause.kind], cause.left_in))
     if not ranked:
         return (_unclear("None of the usual causes fits. Measure again with nobody aboard, on flat water."),)
-    return tuple(ranked[:3])
+    return tuple(ranked[:4])
 
 
 _RANK = {"lumber_wet": 0, "lumber_dry": 0, "float_water": 1, "side_load": 2}

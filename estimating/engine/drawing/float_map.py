@@ -9,11 +9,11 @@ from estimating.engine.drawing.paper_scale import (
     CUT_PX,
     WORDS_PX,
     CrewSheet,
+    fitted,
     halo,
     lying,
     ringed,
     shore_words,
-    standard_scale,
     wrapped,
 )
 from estimating.engine.result import Design
@@ -57,16 +57,20 @@ def float_map(design: Design, mark: str, sheet: CrewSheet) -> str:
     """The section's outline with its floats, numbered, lying lengthwise and seen from above."""
     section = next(s for s in design.spec.sections if s.mark == mark)
     fit = min((sheet.width_px - ROOM_X) / section.length_in, (sheet.height_px - ROOM_Y) / section.width_in)
-    scale, _ = standard_scale(fit, metric=sheet.metric)
-    canvas, view = Canvas(CREW), View(scale, 0.0, section.width_in * scale)
-    canvas.rect(view.box(0, 0, section.length_in, section.width_in), width=canvas.pen.cut, data_part="section")
     spots = float_spots(design, mark)
-    for spot in spots:
-        _float(canvas, view, spot)
-    _running(canvas, view, spots, sheet, section)
-    top, x0 = view.y(section.width_in), view.x(0)
-    words = sheet.cut(section.length_in)
-    dimensions.across(canvas, (x0, view.x(section.length_in)), top - 28, words, foot=(top, top))
+
+    def draw(scale: float) -> Canvas:
+        canvas, view = Canvas(CREW), View(scale, 0.0, section.width_in * scale)
+        canvas.rect(view.box(0, 0, section.length_in, section.width_in), width=canvas.pen.cut, data_part="section")
+        for spot in spots:
+            _float(canvas, view, spot)
+        _running(canvas, view, spots, sheet, section)
+        top, x0 = view.y(section.width_in), view.x(0)
+        words = sheet.cut(section.length_in)
+        dimensions.across(canvas, (x0, view.x(section.length_in)), top - 28, words, foot=(top, top))
+        return canvas
+
+    canvas, _ = fitted(sheet, fit, draw)
     said = f"Section {mark} with {len(spots)} floats, seen from above."
     return wrapped(canvas, prefix=sheet.prefix, title=f"Float map of section {mark}, to scale", said=said)
 

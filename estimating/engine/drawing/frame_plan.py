@@ -11,11 +11,11 @@ from estimating.engine.drawing.paper_scale import (
     CUT_PX,
     WORDS_PX,
     CrewSheet,
+    fitted,
     halo,
     lying,
     ringed,
     shore_words,
-    standard_scale,
     wrapped,
 )
 from estimating.engine.result import Design, Piece
@@ -71,23 +71,24 @@ def frame_plan(design: Design, mark: str, sheet: CrewSheet, *, plates: bool = Tr
     """
     section = next(s for s in design.spec.sections if s.mark == mark)
     fit = min((sheet.width_px - ROOM_X) / section.length_in, (sheet.height_px - ROOM_Y) / section.width_in)
-    scale, words = standard_scale(fit, metric=sheet.metric)
-    canvas = Canvas(CREW)
-    frame = _Frame(design, section, sheet, canvas, View(scale, 0.0, section.width_in * scale))
-    _members(frame)
-    _diagonals(frame)
-    if plates:
-        _plates(frame)
-    _marks(frame)
-    _overall(frame)
-    _running(frame)
-    said = (
-        f"Frame of section {mark}, {frame.said(section.length_in)} by {frame.said(section.width_in)}; "
-        f"both diagonals {frame.said(diagonal_in(section))}."
-    )
-    return FramePlan(
-        wrapped(canvas, prefix=sheet.prefix, title=f"Section {mark} from above, to scale", said=said), words
-    )
+
+    def draw(scale: float) -> Canvas:
+        canvas = Canvas(CREW)
+        frame = _Frame(design, section, sheet, canvas, View(scale, 0.0, section.width_in * scale))
+        _members(frame)
+        _diagonals(frame)
+        if plates:
+            _plates(frame)
+        _marks(frame)
+        _overall(frame)
+        _running(frame)
+        return canvas
+
+    canvas, words = fitted(sheet, fit, draw)
+    long, wide, across = (sheet.cut(v) for v in (section.length_in, section.width_in, diagonal_in(section)))
+    said = f"Frame of section {mark}, {long} by {wide}; both diagonals {across}."
+    title = f"Section {mark} from above, to scale"
+    return FramePlan(wrapped(canvas, prefix=sheet.prefix, title=title, said=said), words)
 
 
 def _members(frame: _Frame) -> None:
@@ -173,8 +174,9 @@ def _running(frame: _Frame) -> None:
     below = y + 26 + (text_width(frame.said(along[-1]), CUT_PX) if along else 0)
     both = f"Both diagonals {frame.said(diagonal_in(section))}"
     canvas.text((view.x(0), below + 10), both, halo(CUT_PX, anchor="start"))
-    told = f"{shore_words(section)} Figures run from the left end and the lower edge."
-    canvas.text((view.x(0), below + 36), told, halo(WORDS_PX, weight=500, anchor="start"))
+    for line, words in enumerate((shore_words(section), "Figures run from the left end and from the lower edge.")):
+        at = view.x(0), below + 36 + 24 * line
+        canvas.text(at, words, halo(WORDS_PX, weight=500, anchor="start"))
 
 
 def _firsts(values: Iterable[float]) -> list[float]:

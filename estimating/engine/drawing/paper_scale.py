@@ -1,6 +1,6 @@
 """Standard scales of paper drawings, and lettering big enough to saw by."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from estimating.engine.drawing.canvas import INK, INK_2, Canvas, Lettering, Pen, Point, n
@@ -54,6 +54,18 @@ def standard_scale(fit: float, *, metric: bool) -> tuple[float, str]:
     ((4.0, '1/2 inch to the foot'), (1.92, '1:50'))
     """
     return next(((scale, words) for scale, words in _scales(metric) if scale <= fit + 1e-9), (fit, "not to scale"))
+
+
+def fitted(sheet: CrewSheet, fit: float, draw: Callable[[float], Canvas]) -> tuple[Canvas, str]:
+    """What `draw` makes at the largest standard scale at which it is no wider than the sheet, and the scale's words."""
+    scale, words = standard_scale(fit, metric=sheet.metric)
+    canvas = draw(scale)
+    for _ in range(6):
+        if canvas.bounds[2] - canvas.bounds[0] + 8.0 <= sheet.width_px:
+            break
+        scale, words = standard_scale(scale * 0.98, metric=sheet.metric)
+        canvas = draw(scale)
+    return canvas, words
 
 
 def _scales(metric: bool) -> Iterator[tuple[float, str]]:

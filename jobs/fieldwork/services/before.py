@@ -9,7 +9,7 @@ NOTES = ("not_done", "ran_out")
 def left_by(order: WorkOrder) -> tuple[str, ...]:
     """A few sentences for the top of the next sheet."""
     place = STAGES.index(order.stage)
-    defects = Defect.objects.filter(job_id=order.job_id).open()
+    defects = Defect.objects.filter(job_id=order.job_id, stage__in=STAGES[:place]).open()
     said = [f"Open: {defect.words}" for defect in defects[:4]]
     if place == 0:
         return tuple(said)
