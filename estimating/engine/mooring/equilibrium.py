@@ -15,12 +15,13 @@ from .catenary import reach_and_give
 
 Array = NDArray[np.float64]
 GIVES_IN_PER_LB = (1e-2, 1e-3, 1e-4)
-CLOSE = (1e-2, 1e-2, 1e-8)  # of the load and the pulls, at each give
+CLOSE = (5e-2, 5e-2, 1e-8)  # of the load and the pulls, at each give
+FINDS = (1, 1, 2)  # Newton steps to a chain's pull, from the table
 ROUNDS = (60, 40, 120)
 CALM_ROUNDS = 15  # from here on a case that goes to and fro takes half steps
 NOTHING_LB = 1e-4
 TURN_AT_ONCE = 0.5
-GRID = np.geomspace(1e-4, 1e9, 80)
+GRID = np.geomspace(1e-4, 1e9, 200)
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,35 +75,38 @@ def come_to_rest(chains: Fastened, pushes: Pushes, heights_in: Array) -> Rest:
 class _Curves:
     """The pull of each chain of each case at a reach, by table and Newton: the table's grid is the pull over weight."""
 
-    def __init__(self, length: Array, height: Array, weight: Array, give_in_per_lb: float) -> None:
-        # Cases of one level are alike: their curves are worked out once.
-        _, first, self._row = np.unique(height, axis=0, return_index=True, return_inverse=True)
-        self._row = self._row.reshape(-1)
-        self.length, self.height, self.weight, self.give = length, height, weight, give_in_per_lb * weight
+    def __init__(self, chains: Fastened, height: Array, give_in_per_lb: float, finds: int) -> None:
+        # Cases of one level are alike: their curves are worked out once, and laid end to end to be looked up at one go.
+        _, first, row = np.unique(height, axis=0, return_index=True, return_inverse=True)
+        length, weight = chains.length_in, chains.lb_per_in
+        self.length, self.height, self.weight, self.finds = length, height, weight, finds
+        self.give = give_in_per_lb * weight
         rows = height[first]
         a = GRID[:, None, None]
         reach, _ = reach_and_give(a, rows[None], np.broadcast_to(length, rows.shape)[None])
-        self._log, self._reach = np.log(GRID), reach + self.give * a
+        curves = (reach + self.give * a).transpose(1, 2, 0)
+        self._apart = float(curves[..., -1].max()) + float(length.max()) * 4
+        self._curve = row.reshape(-1)[:, None] * len(length) + np.arange(len(length))
+        self._reach = curves.ravel()
+        self._laid = (curves + self._apart * np.arange(rows.size).reshape(*rows.shape, 1)).ravel()
+        self._log = np.log(GRID)
 
     def at(self, reach: Array, cases: NDArray[np.intp]) -> tuple[Array, Array]:
         """Pull, and how it grows with reach, of the chains of some cases."""
-        height, weight = self.height[cases], self.weight
-        table = self._reach[:, self._row[cases]]
-        cell = np.clip((table < reach).sum(axis=0), 1, len(GRID) - 1)
-        low = np.take_along_axis(table, cell[None] - 1, axis=0)[0]
-        high = np.take_along_axis(table, cell[None], axis=0)[0]
-        share = (reach - low) / np.maximum(high - low, 1e-12)
-        log_a = self._log[cell - 1] + np.clip(share, 0.0, 1.0) * (self._log[1] - self._log[0])
-        slack = reach <= table[0]
-        a = np.exp(log_a)
-        for _ in range(3):
+        height, weight, curve = self.height[cases], self.weight, self._curve[cases]
+        start = curve * len(GRID)
+        reach = np.minimum(reach, self._apart * 0.9)
+        cell = np.clip(np.searchsorted(self._laid, reach + self._apart * curve) - start, 1, len(GRID) - 1)
+        low, high = self._reach[start + cell - 1], self._reach[start + cell]
+        share = np.clip((reach - low) / np.maximum(high - low, 1e-12), 0.0, 1.0)
+        a = np.exp(self._log[cell - 1] + share * (self._log[1] - self._log[0]))
+        slack = reach <= self._reach[start]
+        for _ in range(self.finds):
             at, give = reach_and_give(a, height, self.length)
             gives = give + self.give
-            step = (reach - at - self.give * a) / (gives * a)
-            a = np.clip(a * np.exp(np.clip(step, -0.4, 0.4)), GRID[cell - 1], np.inf)
-        _, give = reach_and_give(a, height, self.length)
-        pull = np.where(slack, 0.0, weight * a)
-        return pull, np.where(slack, 0.0, weight / (give + self.give))
+            grown = np.clip((reach - at - self.give * a) / (gives * a), -0.4, 0.4)
+            a = np.maximum(a * np.exp(grown), GRID[cell - 1])
+        return np.where(slack, 0.0, weight * a), np.where(slack, 0.0, weight / gives)
 
 
 class _Batch:
@@ -123,8 +127,8 @@ class _Batch:
         place = self._first()
         pulls, reaches = np.zeros((count, chains)), np.zeros((count, chains))
         settled = np.zeros(count, dtype=bool)
-        for give, close, rounds in zip(GIVES_IN_PER_LB, CLOSE, ROUNDS, strict=True):
-            self.curves = _Curves(self.chains.length_in, self.heights, self.chains.lb_per_in, give)
+        for give, close, finds, rounds in zip(GIVES_IN_PER_LB, CLOSE, FINDS, ROUNDS, strict=True):
+            self.curves = _Curves(self.chains, self.heights, give, finds)
             open_ones = np.arange(count)
             settled[:] = False
             for turn in range(rounds):
