@@ -41,7 +41,10 @@ def _places(request: HttpRequest, person: Staff) -> list[Place]:
     for word, name in settings.MAIN_NAV:
         address = _address(name)
         if address and access.may_open(resolve(address).func, person):
-            found.append(Place(word, address, name.partition(":")[0] in rooms))
+            room = name.partition(":")[0]
+            # A room with two words in the navigation is told by its address.
+            alone = sum(other.startswith(f"{room}:") for _, other in settings.MAIN_NAV) == 1
+            found.append(Place(word, address, room in rooms and (alone or request.path.startswith(address))))
     return found
 
 

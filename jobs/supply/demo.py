@@ -57,9 +57,7 @@ def _yard(*, by: Staff) -> None:
     wood = Need.objects.in_full().filter(stock__item__kind="lumber").first()
     if wood:
         offcuts = stock_of(wood.stock.item, 52.0)
-        adjust_stock(
-            offcuts, shelf=shelf_called("Offcuts"), quantity=Decimal(3), reason="First count of the yard", by=by
-        )
+        keep_offcut(offcuts, count=3, shelf=shelf_called("Offcuts"), by=by)
     share_out({one.need.pk: one.gives for one in proposals(_free(), on=timezone.localdate())}, by=by)
 
 

@@ -8,8 +8,9 @@ from decimal import Decimal
 
 from django.template.loader import render_to_string
 
-from contractor.company.current import firm
+from contractor.company.current import firm, units
 from contractor.pdf import render_pdf
+from contractor.quantities import format_length
 from jobs.supply.models import Order, OrderLine, Stock
 
 TEMPLATE = "print/supply/order.html"
@@ -26,7 +27,7 @@ class PaperLine:
 def pack_words(stock: Stock, size: Decimal) -> str:
     """How the supplier counts it: each, box of 25, drum of 100 ft, 16 ft stick."""
     if stock.length_in:
-        return f"{stock.length_in / 12:g} ft stick"
+        return f"{format_length(stock.length_in, units())} stick"
     if size == 1:
         return stock.item.use_unit
     unit = "" if stock.item.use_unit == "each" else f" {stock.item.use_unit}"

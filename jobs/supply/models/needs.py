@@ -6,7 +6,7 @@ from django.db.models import F, Q
 
 from jobs.supply.querysets.needs import NeedQuerySet
 
-from .stock import QUANTITY, LedgerStays, Stock
+from .stock import QUANTITY, LedgerStays, Stock, plain
 
 
 class Need(models.Model):
@@ -61,7 +61,7 @@ class Need(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.quantity:g} {self.stock}"
+        return f"{plain(self.quantity)} {self.stock}"
 
     @property
     def missing(self):
@@ -87,7 +87,7 @@ class SetAside(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.quantity:+g} for {self.need}"
+        return f"{plain(self.quantity)} for {self.need}"
 
     def save(self, *args, **kwargs) -> None:
         if self.pk is not None:

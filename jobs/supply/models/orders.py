@@ -8,7 +8,7 @@ from django.urls import reverse
 from jobs.supply.querysets.orders import OrderLineQuerySet, OrderQuerySet
 
 from .needs import Need
-from .stock import MONEY, QUANTITY, LedgerStays, Stock
+from .stock import MONEY, QUANTITY, LedgerStays, Stock, plain
 
 
 class OrderState(models.TextChoices):
@@ -92,7 +92,7 @@ class OrderLine(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.packs:g} {self.pack_words} {self.stock}"
+        return f"{plain(self.packs)} {self.pack_words} {self.stock}"
 
     @property
     def owed(self):
@@ -129,7 +129,7 @@ class OrderShare(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.quantity:g} for {self.need_id}"
+        return f"{plain(self.quantity)} for {self.need_id}"
 
 
 class ExpectedDate(models.Model):

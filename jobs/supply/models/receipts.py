@@ -6,7 +6,7 @@ from django.db.models import F, Q
 from django.urls import reverse
 
 from .orders import Order, OrderLine
-from .stock import MONEY, QUANTITY, Shelf, Stock
+from .stock import MONEY, QUANTITY, Shelf, Stock, plain
 
 
 class Receipt(models.Model):
@@ -75,7 +75,7 @@ class ReceiptLine(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.accepted:g} {self.stock}"
+        return f"{plain(self.accepted)} {self.stock}"
 
     @property
     def owed(self):
@@ -135,4 +135,4 @@ class Return(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.quantity:g} {self.stock} back to {self.supplier}"
+        return f"{plain(self.quantity)} {self.stock} back to {self.supplier}"

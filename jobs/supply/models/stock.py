@@ -1,14 +1,27 @@
 """What the yard holds: things by shelf, and the ledger of every movement that made it so."""
 
+from decimal import Decimal
+
 from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
 from django.urls import reverse
 
+from contractor.company.current import units
+from contractor.quantities import format_length
 from jobs.supply.querysets.stock import MovementQuerySet, StockQuerySet
 
 QUANTITY = {"max_digits": 12, "decimal_places": 3}
 MONEY = {"max_digits": 12, "decimal_places": 2}
+
+
+def plain(quantity: Decimal) -> str:
+    """A quantity without idle zeros.
+
+    >>> plain(Decimal("12.000")), plain(Decimal("2.50"))
+    ('12', '2.5')
+    """
+    return f"{Decimal(quantity).normalize():f}"
 
 
 class LedgerStays(TypeError):
@@ -64,7 +77,16 @@ class Stock(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.item} {self.length_in / 12:g} ft" if self.length_in else str(self.item)
+        return f"{self.item} {format_length(self.length_in, units())}" if self.length_in else str(self.item)
+
+    def so_many(self, quantity: Decimal) -> str:
+        """So many of it, as one says it in a sentence: 8 floats 24 x 36 x 16 in, 26 ft of chain."""
+        number, name = plain(quantity), str(self)
+        if self.length_in:
+            return f"{number} stick{'' if quantity == 1 else 's'} of {name}"
+        if self.item.kind == "float" and name.lower().startswith("float "):
+            return f"{number} float{'' if quantity == 1 else 's'} {name[6:]}"
+        return f"{number} × {name}" if self.unit == "each" else f"{number} {self.unit} of {name}"
 
     def get_absolute_url(self) -> str:
         return reverse("supply:history", args=[self.pk])
@@ -129,7 +151,7 @@ class Movement(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.quantity:+g} {self.stock} {self.get_kind_display()}"
+        return f"{plain(self.quantity)} {self.stock} {self.get_kind_display()}"
 
     def save(self, *args, **kwargs) -> None:
         if self.pk is not None:

@@ -13,6 +13,7 @@ from contractor.company.journal import log_change
 from contractor.company.models import Staff
 from estimating.catalogue.models import Item, Stick
 from jobs.supply.models import Movement, MovementKind, Shelf, Stock
+from jobs.supply.models.stock import plain as said
 
 ZERO = Decimal(0)
 LEAST_OFFCUT_IN = 36.0  # shorter ones are firewood
@@ -37,15 +38,6 @@ class Why:
     job: Any = None
     need: Any = None
     receipt_line: Any = None
-
-
-def said(quantity: Decimal) -> str:
-    """A quantity without idle zeros.
-
-    >>> said(Decimal("12.000")), said(Decimal("2.50"))
-    ('12', '2.5')
-    """
-    return f"{quantity.normalize():f}"
 
 
 def stock_of(item: Item, length_in: float = 0.0) -> Stock:

@@ -11,7 +11,6 @@ from jobs.records.models.saying import day_said
 from jobs.supply.models import Movement, Need, Stock
 
 from .coming import Cover, covers
-from .ledger import said
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,8 +35,8 @@ def materials_by_stage(job: Job) -> dict[str, MaterialsStanding]:
     for one in covers([job.pk]):
         by_stage.setdefault(one.need.stage, []).append(one)
     ids = {one.need.stock_id for rows in by_stage.values() for one in rows}
-    names = {stock.pk: str(stock) for stock in Stock.objects.in_full().filter(pk__in=ids)}
-    return {stage: _waiting(rows, names) for stage, rows in by_stage.items()}
+    stocks = Stock.objects.in_full().in_bulk(ids)
+    return {stage: _waiting(rows, stocks) for stage, rows in by_stage.items()}
 
 
 def value_of(job: Job) -> Decimal:
@@ -51,14 +50,14 @@ def _all_here(any_needed: bool) -> MaterialsStanding:
     return MaterialsStanding(True, None, "All goods are here and set aside." if any_needed else "It needs no goods.")
 
 
-def _waiting(rows: list[Cover], names: dict[int, str]) -> MaterialsStanding:
+def _waiting(rows: list[Cover], stocks: dict[int, Stock]) -> MaterialsStanding:
     worst = max(
         rows,
         key=lambda one: (one.unordered > 0, one.expected_on is None and one.promised > 0, one.expected_on or date.min),
     )
     unsure = any(one.unordered or (one.promised and one.expected_on is None) for one in rows)
     expected = None if unsure else max((one.expected_on for one in rows if one.expected_on), default=None)
-    goods = f"{said(worst.need.missing)} {names[worst.need.stock_id]}"
+    goods = stocks[worst.need.stock_id].so_many(worst.need.missing)
     others = f" and {len(rows) - 1} more" if len(rows) > 1 else ""
     return MaterialsStanding(False, expected, f"Waits for {goods}{others}, {_promise(worst)}.")
 
