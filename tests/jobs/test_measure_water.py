@@ -72,6 +72,8 @@ def test_it_brings_a_depth_to_normal_level_by_the_reading_it_was_taken_at(site: 
     [point] = services.save_depths(site, seen_version=site.depths_version, rows=rows, by=merrit)
     assert point.below_normal_in(site.levels) == pytest.approx(50.4)
     assert saying.depths_said([point], site.levels, "imperial") == "Ramp end 4.2 ft."
+    # 4.7 ft below a level of 4.0 ft on the staff
+    assert saying.bottoms_said([point], site.levels, "imperial") == "Ramp end -0.7 ft on causeway staff."
 
 
 def test_it_does_not_mix_datums(site: Site, merrit: Staff) -> None:

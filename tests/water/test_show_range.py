@@ -69,6 +69,8 @@ def test_it_shows_which_sections_sit_on_the_bottom_and_whose_rule_holds(office: 
     assert "Section A will sit on the bottom." in piece
     assert "at least 2.5 ft under them by the rules at the site" in piece
     assert "Shore end of A, between two points" in piece
+    whole = asked(office, SpecRevision.objects.get(pk=held.pk), whole=True)
+    assert "Section A sits on the bottom at low water" in whole
 
 
 def test_it_sends_to_the_water_page_where_no_level_is_known(office: Client, held, boss: Staff) -> None:

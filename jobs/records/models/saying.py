@@ -47,6 +47,12 @@ def depths_said(points: Iterable[DepthPoint], levels: LevelRange, system: System
     return sentence(said) or "Unknown."
 
 
+def bottoms_said(points: Iterable[DepthPoint], levels: LevelRange, system: System) -> str:
+    """The bottom at each depth on the site's datum, whatever the water stood at that day; empty if none is known."""
+    known = [(point.label, bottom) for point in points if (bottom := point.bottom_in(levels)) is not None]
+    return sentence([f"{label} {format_level(bottom, system)}" for label, bottom in known], f"on {levels.datum}")
+
+
 def bottom_said(site: Site, points: Iterable[DepthPoint], system: System) -> str:
     """The bottom by its kinds and where each was found; what was not felt is said to be unknown."""
     places: dict[str, list[str]] = {}

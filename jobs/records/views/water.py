@@ -10,6 +10,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST
 
 from contractor.company.access import office_only
+from contractor.company.current import units
 from contractor.company.once import use_key
 from contractor.company.versions import ChangedMeanwhile, settled
 from contractor.company.views.firm import seen
@@ -17,7 +18,7 @@ from contractor.htmx import fragment, go
 from jobs.records import services
 from jobs.records.forms.gauges import OnDayForm
 from jobs.records.forms.water import BLANK_ROWS, WaterForms
-from jobs.records.models import LevelReading, Site
+from jobs.records.models import LevelReading, Site, saying
 from jobs.records.services.folder import site_facts
 
 PAGE = "jobs/records/water.html"
@@ -106,6 +107,7 @@ def _page(request: HttpRequest, site: Site, typed: WaterForms, *, status: int = 
         "typed": typed,
         "depths_version": site.depths_version,
         "calendar_version": site.calendar_version,
+        "bottoms": saying.bottoms_said(site.depths_standing(), typed.standing, units()),
         "gauges": site.gauges.standing(),
         "on_form": OnDayForm(),
         **more,
