@@ -276,5 +276,5 @@ def _slope_reason(slopes: Sequence[Slope], hinge_in: float, levels: Mapping[str,
             total=True,
         ),
     )
-    rule = Sentence("The slope is how far the ramp reaches in plan for one of drop. Comfortable to 1:4, steep to 1:3.")
+    rule = Sentence("The slope is how far the ramp reaches in plan for one of drop.")
     return Reason(rule, "GEOMETRY", steps)
