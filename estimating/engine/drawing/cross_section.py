@@ -12,7 +12,7 @@ from estimating.engine.reasons import Amount
 from estimating.engine.result import Design
 from estimating.engine.spec import Section
 
-ASIDE_IN = 30.0
+ASIDE_IN = 44.0
 BELOW_IN = 14.0
 ROOM_X, ROOM_Y = 60.0, 60.0
 ROW_PX = 30.0

@@ -15,6 +15,7 @@ from estimating.engine.drawing.figures import Speak
 from estimating.engine.drawing.profile import TIE_OFF_IN, DayLevel, profile_scene
 from estimating.engine.drawing.scene import Deck, Scene
 from estimating.engine.drawing.site_plan import Bounds
+from estimating.engine.permitted import SideLines
 from estimating.engine.permitted.measures import built_boxes, landing_y_in
 from estimating.engine.reasons import Amount, plain
 from estimating.engine.result import Design, PlacedAnchor
@@ -185,7 +186,7 @@ def _boards(pencil: _Pencil, design: Design, scene: Scene) -> None:
 
 
 def _line_ys(design: Design, bounds: Bounds) -> list[float]:
-    landing, lines = landing_y_in(design), bounds.lines
+    landing, lines = landing_y_in(design), bounds.lines or SideLines()
     sides = ((lines.to_left_in, 1), (lines.to_right_in, -1))
     return [landing + away * side for away, side in sides if away is not None]
 

@@ -24,9 +24,9 @@ RIM_PX = 22.0
 
 @dataclass(frozen=True, slots=True)
 class Bounds:
-    """What is held off: the side lines, and the greatest setback any rule asks; None where there is none."""
+    """What is held off: the side lines, None to leave them out; and the greatest setback any rule asks, if any."""
 
-    lines: SideLines
+    lines: SideLines | None = None
     setback_in: float | None = None
 
 
@@ -103,7 +103,7 @@ def _extent(design: Design, scene: Scene, bounds: Bounds, shore: float | None) -
 
 def _near_lines(design: Design, scene: Scene, bounds: Bounds) -> Iterator[tuple[float, str]]:
     """The side lines near enough to be drawn, with which they are."""
-    landing, lines = landing_y_in(design), bounds.lines
+    landing, lines = landing_y_in(design), bounds.lines or SideLines()
     far = AWAY * max(scene.x1 - scene.x0, scene.y1 - scene.y0, 240.0)
     if lines.to_left_in is not None and lines.to_left_in <= far:
         yield landing + lines.to_left_in, "left"
@@ -171,7 +171,7 @@ def _line_name(site: _Site, y_in: float, side: str) -> None:
     asked = site.bounds.setback_in
     if asked:
         held = view.y(y_in - asked if side == "left" else y_in + asked)
-        words = f"{figures.length(site.sheet.speak, asked)} off"
+        words = f"{figures.length(site.sheet.speak, asked)} setback"
         spots = [((start, held - 5), label), ((start, held + 14), label), ((start + 90, held - 5), label)]
         canvas.text_where_free(spots, words)
 
@@ -300,7 +300,7 @@ def _words(site: _Site) -> None:
 def _not_drawn(site: _Site) -> Iterator[str]:
     drawn = {side for _, side in _lines(site)}
     lines, speak = site.bounds.lines, site.sheet.speak
-    for side, away in (("left", lines.to_left_in), ("right", lines.to_right_in)):
+    for side, away in (("left", lines.to_left_in), ("right", lines.to_right_in)) if lines else ():
         if away is None:
             yield f"The {side} side line is not known."
         elif side not in drawn:
@@ -312,5 +312,5 @@ def _not_drawn(site: _Site) -> Iterator[str]:
 def _said(design: Design, bounds: Bounds) -> str:
     marks = ", ".join(section.mark for section in design.spec.sections)
     held = f" held by {len(design.anchors)} anchors" if design.anchors else ""
-    known = "" if bounds.lines.to_left_in is None else " between its side lines"
+    known = " between its side lines" if bounds.lines and bounds.lines.to_left_in is not None else ""
     return f"Sections {marks}{held}{known}, shore to the left, to scale."

@@ -35,6 +35,7 @@ from jobs.records.forms.spec import SpecForm, Trouble
 from jobs.records.forms.spec_crowd import asked_crowd
 from jobs.records.forms.spec_typed import typed_spec
 from jobs.records.models import Job, SpecRevision
+from jobs.records.models.held_to import verdicts_on
 from jobs.records.services.kept_checks import keep_check as write_down
 from jobs.records.services.kept_checks import kept_checks
 from jobs.records.services.placing import spec_for_job
@@ -300,6 +301,7 @@ def _answer(
 
 def _shown(request: HttpRequest, revision: SpecRevision, form: SpecForm, look: Look) -> dict[str, Any]:
     office = request.staff.role in OFFICE
+    day = look.ranging.asked.day if look.ranging else None
     return {
         "revision": revision,
         "job": revision.job,
@@ -307,6 +309,8 @@ def _shown(request: HttpRequest, revision: SpecRevision, form: SpecForm, look: L
         "worked": look.worked,
         "lying": look.lying,
         "ranging": look.ranging,
+        "day_faults": services.planned_date_faults(revision.job, day) if day else [],
+        "limits": verdicts_on(look.worked.design, revision.job) if look.worked else (),
         "troubles": look.troubles,
         "signatures": form.signatures(),
         "editable": office and revision.job.is_open and (not revision.frozen or request.method == "POST"),
