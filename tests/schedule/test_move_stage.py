@@ -122,3 +122,13 @@ def test_it_lets_a_plan_move_a_stage_again_once_unpinned(desk, job, crew, owner)
     assert desk.post(unpin, {"version": stage.version}).status_code == 303
     stage.refresh_from_db()
     assert not stage.pinned
+
+
+def test_it_shifts_work_past_a_pinned_stage_not_onto_it(job, other, crew, owner):
+    third = signed_job(owner, names="Petra Vanterpool")
+    monday = next_monday()
+    put(job, "layout", crew, monday + timedelta(days=1), owner)
+    put(other, "layout", crew, monday, owner)
+    JobStage.objects.filter(job=other).update(pinned=False)
+    put(third, "layout", crew, monday, owner)
+    assert [starts(one)["layout"] for one in (third, job, other)] == [monday + timedelta(days=n) for n in range(3)]

@@ -12,6 +12,7 @@ from jobs.schedule.gates import (
     STAGE_NAMES,
     CancellationRule,
     DepositFacts,
+    HoldFacts,
     IceFacts,
     LevelFacts,
     MaterialsFacts,
@@ -187,6 +188,14 @@ def test_it_waits_for_the_water_to_rise():
 def test_it_stops_what_is_held_before_all_else():
     gates = reading(held_why="diagonals differ by 1/2 in", materials=MaterialsFacts(False))
     assert (gates.kind, gates.earliest) == ("hold", None)
+
+
+def test_it_waits_for_what_somebody_said_until_the_day_promised():
+    wait = HoldFacts("4 hinge kits. Oona acts.", date(2026, 5, 12))
+    gates = reading(holds=(wait,))
+    assert (gates.earliest, gates.governor) == (date(2026, 5, 12), "Held: 4 hinge kits. Oona acts.")
+    assert reading(holds=(replace(wait, until=date(2026, 5, 1)),)).earliest is None
+    assert reading(holds=(replace(wait, until=None),)).earliest is None
 
 
 def test_it_hooks_up_before_the_boards():

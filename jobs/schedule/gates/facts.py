@@ -110,6 +110,14 @@ class MaterialsFacts:
 
 
 @dataclass(frozen=True, slots=True)
+class HoldFacts:
+    """Something somebody said this stage waits for; `until` is the day it is promised for."""
+
+    words: str
+    until: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class LevelFacts:
     """Whether the water suits on a day, and how that is said."""
 
@@ -145,6 +153,7 @@ class StageFacts:
     boat_free: Callable[[date], bool] | None = None
     boat_known: bool = True
     held_why: str = ""
+    holds: tuple[HoldFacts, ...] = ()
     waived: frozenset[str] = frozenset()
     built_in_yard: bool = True
     launch_first: bool = True

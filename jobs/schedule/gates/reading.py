@@ -156,6 +156,9 @@ def _one_permit(permit: PermitFacts, facts: StageFacts) -> Gate:
 def _hold(facts: StageFacts) -> Iterable[Gate]:
     if facts.held_why:
         yield Gate("hold", None, f"Held: {facts.held_why}")
+    for hold in facts.holds:
+        ahead = hold.until if hold.until and hold.until >= facts.today else None
+        yield Gate("hold", ahead, f"Held: {hold.words}")
 
 
 def _previous(facts: StageFacts) -> Iterable[Gate]:

@@ -102,6 +102,8 @@ class Board:
         spot = bisect_left(order, (first, -1))
         before = works[order[spot - 1][1]].place if spot else YARD
         after = works[order[spot][1]].place if spot < len(order) else YARD
+        if before == place or after == place:
+            return 0.0
         miles = self.roads.miles
         return miles(before, place) + miles(place, after) - miles(before, after)
 
@@ -148,17 +150,19 @@ class Board:
         return late + self.miles() / problem.late_day_miles
 
     def _standing(self, work: Work, crew: int, slot: int) -> Standing | None:
-        worked = self.calendar.crews[crew].worked[slot : slot + work.stage.duration_days]
-        bits = 0
-        for day in worked:
-            bits |= 1 << day
+        duration = work.stage.duration_days
+        worked = self.calendar.crews[crew].worked
+        before = self.calendar.crews[crew].bits_before
+        bits = before[slot + duration] ^ before[slot]
         boats = self._boats(work, bits)
         if boats is None:
             return None
-        crew_bits = ((1 << work.stage.duration_days) - 1) << slot
-        return Standing(crew, worked[0], worked[-1], boats, crew_bits, bits)
+        crew_bits = ((1 << duration) - 1) << slot
+        return Standing(crew, worked[slot], worked[slot + duration - 1], boats, crew_bits, bits)
 
     def _boats(self, work: Work, bits: int) -> tuple[str, ...] | None:
+        if not work.stage.boats:
+            return ()
         found: list[str] = []
         for kind in work.stage.boats:
             free = (b.key for b in self.calendar.boats[kind] if b.key not in found and not self.boat_busy[b.key] & bits)

@@ -3,6 +3,8 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
+from itertools import accumulate
+from operator import or_
 
 from .problem import PlanBoat, PlanCrew, PlanProblem, PlanStage
 
@@ -14,6 +16,7 @@ class CrewDays:
     crew: PlanCrew
     worked: tuple[int, ...]
     place_of: tuple[int, ...]  # for every day: how many worked days lie before it
+    bits_before: tuple[int, ...]  # for every worked day and the end: those before it, as bits of calendar days
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +119,8 @@ def _crew_days(crew: PlanCrew, problem: PlanProblem, days: int) -> CrewDays:
     for day in range(days + 1):
         place_of.append(count)
         count += count < len(worked) and worked[count] == day
-    return CrewDays(crew, worked, tuple(place_of))
+    bits_before = accumulate((1 << day for day in worked), or_, initial=0)
+    return CrewDays(crew, worked, tuple(place_of), tuple(bits_before))
 
 
 def _slots(stage: PlanStage, crews: Iterable[CrewDays], problem: PlanProblem, days: int) -> Iterator[Slots]:

@@ -46,10 +46,9 @@ class Search:
 
     def cost(self) -> float:
         """What the plan costs; stages left out and late ends tell plans of the same cost apart."""
-        at = self.board.at
-        ends = sum(standing.last for standing in at if standing)
-        missing = sum(standing is None for standing in at)
-        return self.board.cost() + END_WEIGHT * ends + missing + self._run_into_pins()
+        stood = [standing.last for standing in self.board.at if standing]
+        missing = len(self.board.at) - len(stood)
+        return self.board.cost() + END_WEIGHT * sum(stood) + missing + self._run_into_pins()
 
     def improve(self, share: Callable[[], float]) -> Iterator[float]:
         """Takes some work off and places it again, over and over; yields the best cost after every round.
@@ -77,6 +76,8 @@ class Search:
 
     def _run_into_pins(self) -> int:
         """Stages that end too late for one that the owner put on its day."""
+        if not self.held:
+            return 0
         at = self.board.at
         return sum(
             pin.first <= before.last
@@ -135,6 +136,8 @@ class Search:
         for slots in work.slots:
             standing = self.board.first_free(work, slots.crew, slots.starts, released)
             if standing is None:
+                continue
+            if standing.last >= least:
                 continue
             detour = self.board.added_miles(slots.crew, standing.first, work.place)
             price = standing.last + detour * a_mile + noise * self.random.random()

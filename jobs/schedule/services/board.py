@@ -10,6 +10,7 @@ from jobs.records.models import Job
 from jobs.schedule.gates import Gates, read_gates
 from jobs.schedule.models import JobStage, WeatherLog
 
+from .board_water import Delivery, WaterRow, deliveries_on, waters_on
 from .facts import stage_facts, with_facts
 from .problem import HORIZON_DAYS
 from .shop import Shop, Team
@@ -121,6 +122,8 @@ class Board:
     waiting: tuple[Waiting, ...]
     by_day: tuple[DayLine, ...]
     weather: tuple[WeatherLog, ...]
+    deliveries: tuple[Delivery, ...]
+    waters: tuple[WaterRow, ...]
 
     @property
     def crews_said(self) -> str:
@@ -160,6 +163,8 @@ def board_from(day: date, *, today: date) -> Board:
         waiting=_waiting(shop),
         by_day=tuple(_line(one, rows) for one in days if one.day >= today or last < today),
         weather=tuple(WeatherLog.objects.filter(day__range=(first, last), struck_out=False).select_related("crew")),
+        deliveries=deliveries_on([one.day for one in days]),
+        waters=waters_on([one.day for one in days], shown, today=today),
     )
 
 

@@ -16,6 +16,7 @@ from jobs.records.models import Ice, Job, Permit, ShoreKind, Site, WindowKind, W
 from jobs.records.services import level_on
 from jobs.schedule.gates import (
     DepositFacts,
+    HoldFacts,
     IceFacts,
     LevelFacts,
     PermitFacts,
@@ -25,11 +26,21 @@ from jobs.schedule.gates import (
     in_water,
 )
 from jobs.schedule.models import DepositIn, JobPlan, JobStage, Waiver
+from jobs.supply.models import Hold
 
 from .goods import Goods, goods_of
 from .shop import YEARS_AHEAD, Shop, Team
 
 HEAVY = ("figures", "customer_pdf", "shop_pdf", "spec_document", "what_changed", "paper_words")
+KEPT = (
+    "accepted_quotes",
+    "money_in",
+    "risks_taken",
+    "stages_here",
+    "holds_here",
+    "goods_here",
+    "_prefetched_objects_cache",
+)
 ICY = (Ice.LIGHT, Ice.HEAVY, Ice.MOVING)
 LEVEL_STAGES = ("launch", "anchoring")
 DEPOSIT_TRIGGER = "signing"
@@ -45,6 +56,7 @@ def with_facts(jobs: Iterable[Job]) -> list[Job]:
         "site__work_windows",
         Prefetch("deposits_in", DepositIn.objects.filter(struck_out=False), to_attr="money_in"),
         Prefetch("waivers", Waiver.objects.filter(struck_out=False), to_attr="risks_taken"),
+        Prefetch("holds", Hold.objects.filter(cleared_on=None), to_attr="holds_here"),
         Prefetch("build_stages", JobStage.objects.select_related("crew").order_by("position"), to_attr="stages_here"),
     )
     return found
@@ -52,14 +64,7 @@ def with_facts(jobs: Iterable[Job]) -> list[Job]:
 
 def read_afresh(job: Job) -> Job:
     """The job with its facts as they stand now, whatever it was read with."""
-    for kept in (
-        "accepted_quotes",
-        "money_in",
-        "risks_taken",
-        "stages_here",
-        "goods_here",
-        "_prefetched_objects_cache",
-    ):
+    for kept in KEPT:
         job.__dict__.pop(kept, None)
     return with_facts([job])[0]
 
@@ -114,6 +119,7 @@ def stage_facts(stage: JobStage, shop: Shop, *, days: int | None = None) -> Stag
         boat_kind=kinds[0] if kinds else "",
         boat_free=_boat_free(stage, shop, kinds) if kinds else None,
         held_why=stage.held_why,
+        holds=_holds(job, stage.stage),
         waived=_waived(job, stage.stage),
         built_in_yard=plan_of(job).built_in_yard,
         launch_first=launch_first,
@@ -203,6 +209,12 @@ def _previous(stage: JobStage) -> PreviousFacts | None:
     last = before[-1]
     same = stage.crew_id is None or last.crew_id == stage.crew_id
     return PreviousFacts(last.stage, last.done_on, last.ends_on, same)
+
+
+def _holds(job: Job, stage: str) -> tuple[HoldFacts, ...]:
+    """What somebody said the job waits for, where it blocks this stage; one that names no stage blocks all."""
+    blocking = [hold for hold in job.holds_here if not hold.stages or stage in hold.stages]
+    return tuple(HoldFacts(f"{hold.words.rstrip('.')}. {hold.who_acts} acts.", hold.promised_on) for hold in blocking)
 
 
 def _goods(job: Job) -> Goods:
