@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from contractor.company.current import units
-from estimating.engine.drawing import Sheet, draw
+from estimating.engine.drawing import Sheet, draw, trims
 from estimating.engine.reasons import Amount
 from estimating.quotes.documents.promises import people_words
 from jobs.fieldwork.documents.blanks import CORNER_WORDS, anchor_rows, predicted
@@ -144,9 +144,10 @@ def package_of(work: Work, worked: Worked, told: Told, defects: list[Defect], ed
 
 
 def _drawing(worked: Worked) -> str:
-    return draw(
-        worked.estimate.design, Sheet(DRAWING_PX, speak, prefix="built", wide=True, metric=units() == "metric")
-    ).svg
+    """Plan and elevation with the dock lying as it does wet, nobody aboard."""
+    metric, afloat = units() == "metric", worked.estimate.afloat
+    lying = trims(afloat.case("dead_wet")) if afloat else ()
+    return draw(worked.estimate.design, Sheet(DRAWING_PX, speak, "paper", "built", metric=metric, trims=lying)).svg
 
 
 def _summary(worked: Worked) -> str:
