@@ -95,6 +95,17 @@ class Sheet:
     caution: str
     code: str = ""  # the square code of its page, as SVG
 
+    @property
+    def card_rows(self) -> tuple[tuple[Card, ...], ...]:
+        """The joint cards two to a row."""
+        return tuple(self.cards[n : n + 2] for n in range(0, len(self.cards), 2))
+
+    @property
+    def good_columns(self) -> tuple[tuple[tables.GoodRow, ...], ...]:
+        """What to take, in two columns."""
+        half = -(-len(self.goods) // 2)
+        return self.goods[:half], self.goods[half:]
+
 
 def make_sheet(work: Work, *, printed_at: datetime.datetime, code: str = "") -> Sheet:
     """The sheet of one stage."""
