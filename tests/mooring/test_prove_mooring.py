@@ -255,3 +255,11 @@ def test_chains_are_pulled_harder_in_more_wind(wind, more):
     )
     for before, after in zip(weak.anchors, strong.anchors, strict=True):
         assert after.most_tension_lb >= before.most_tension_lb * (1 - 1e-9)
+
+
+def test_the_chain_that_is_bought_is_that_of_the_highest_level():
+    # Four chains of 18 ft, measured for storm water; at high water 17 ft would do.
+    (line,) = [line for line in estimate(dock(), CATALOGUE, RULES).takeoff.lines if line.code == "chain-5/16"]
+    assert line.net == 4 * 18
+    calm = estimate(dock(water=replace(LEVELS, storm_in=None)), CATALOGUE, RULES).takeoff
+    assert next(line.net for line in calm.lines if line.code == "chain-5/16") == 4 * 17
