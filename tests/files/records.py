@@ -65,10 +65,11 @@ WORKS = st.builds(
     *(st.integers(1, 50), maybe(st.integers(0, 99)), maybe(MONEY), maybe(MONEY)),
     *(several(HIRES), several(SUMS), several(SUMS), maybe(PERCENT)),
 )
+BOATS = st.builds(spec.Boat, st.floats(1, 999), maybe(st.floats(1, 99_999)), st.integers(1, 40))
 SPECS = st.builds(
     spec.DockSpec,
     *(WORDS, several(SECTIONS, 1), several(JOINTS), maybe(RAMPS), several(ANCHORS), several(ACCESSORIES)),
-    *(SITES, WORKS, maybe(st.floats(0.1, 999))),
+    *(SITES, WORKS, maybe(st.floats(0.1, 999)), several(BOATS)),
 )
 
 PRICES = st.builds(parts.Price, MONEY, st.sampled_from(["USD", "CAD"]), DAYS, WORDS, maybe(DAYS), st.booleans())
@@ -88,6 +89,11 @@ DEPOSITS = st.builds(
     parts.DepositRule,
     st.sampled_from(["none", "percent", "lesser_of_percent_and_cap", "greater_of_percent_and_special_order"]),
     *(PERCENT, MONEY, WORDS, maybe(DAYS)),
+)
+MOORINGS = st.builds(
+    parts.MooringRules,
+    *(st.floats(0, 120), st.floats(0, 120), st.floats(0, 20), st.floats(0, 2400), st.floats(0, 250), st.floats(0, 250)),
+    *(st.floats(0.1, 5), st.floats(0.1, 5), st.floats(0, 600), st.floats(1, 100), st.floats(1, 10)),
 )
 RULES = st.builds(
     parts.FirmRules,
@@ -113,4 +119,5 @@ RULES = st.builds(
     leftovers_to_stock=st.booleans(),
     day_hours=ABOVE_ZERO,
     travel_mph=ABOVE_ZERO,
+    mooring=MOORINGS,
 )
