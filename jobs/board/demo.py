@@ -15,6 +15,8 @@ from estimating.quotes.models import Quote
 from estimating.quotes.services import Acceptance, accept_quote, draft_quote, save_draft, send_quote
 from jobs.board import demo_jobs
 from jobs.board.demo_jobs import DEMO_JOBS, DemoJob
+from jobs.fieldwork import demo as fieldwork
+from jobs.records import demo as records
 from jobs.records.models import Job
 from jobs.records.services import (
     log_call,
@@ -52,7 +54,9 @@ def load_demo(*, on: date) -> None:
     _price_catalogue(on=on, by=office)
     for job in DEMO_JOBS:
         _open(job, by=owner, on=on)
+    records.load_demo(by=office, on=on)
     supply.load_demo(by=office, on=on)
+    fieldwork.load_demo(by=owner, on=on)
 
 
 def _price_catalogue(*, on: date, by: Staff) -> None:

@@ -85,7 +85,10 @@ class Gauge(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{' '.join(filter(None, [self.keeper, self.station]))}, {self.parameter.lower()}"
+        between = " of " if self.keeper.startswith("our") else " "
+        named = between.join(filter(None, [self.keeper, self.station]))
+        what = self.parameter.lower()
+        return named if what == "water level" else f"{named}, {what}"
 
     def get_absolute_url(self) -> str:
         return reverse("records:gauge", args=[self.site_id, self.pk])
