@@ -6,9 +6,10 @@ so too for each skilled share of the crews and for each kind of boat. Whatever b
 least cost they leave is below every plan's.
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from math import isfinite
+from threading import Thread
 from time import monotonic
 
 import highspy
@@ -31,14 +32,41 @@ class Row:
     most: float
 
 
-def least_cost(calendar: Calendar, roads: Roads, *, seconds: float) -> float:
-    """A proven lower bound on `Plan.cost`; whatever time there is, what comes back is proven."""
+class Bound:
+    """The bound in the making beside the search: the solver leaves the other core alone. `value` is always proven."""
+
+    def __init__(self, calendar: Calendar, roads: Roads, *, seconds: float) -> None:
+        self.value, self.wanted = 0.0, True
+        self._thread = Thread(target=self._work, args=(calendar, roads, seconds), daemon=True)
+        self._thread.start()
+
+    def _work(self, calendar: Calendar, roads: Roads, seconds: float) -> None:
+        self._hear(least_cost(calendar, roads, seconds=seconds, hear=self._hear))
+
+    def _hear(self, bound: float) -> bool:
+        self.value = max(self.value, bound)
+        return self.wanted
+
+    def wait(self, seconds: float) -> float:
+        """What there is after so long at most; then no more is asked for."""
+        self._thread.join(max(seconds, 0.0))
+        self.wanted = False
+        return self.value
+
+
+def least_cost(
+    calendar: Calendar, roads: Roads, *, seconds: float, hear: Callable[[float], bool] = lambda _: True
+) -> float:
+    """A proven lower bound on `Plan.cost`; whatever time there is, what comes back is proven.
+
+    `hear` is told each better bound and answers whether a better one still is wanted.
+    """
     problem = calendar.problem
     miles = roads.least({work.place for work in calendar.works}) / problem.late_day_miles
     before = sum(
         job.weight * max(0, -calendar.number(job.due)) for job in problem.jobs if job.due is not None and job.stages
     )
-    return miles + before + _Program(calendar).solve(seconds)
+    return miles + before + _Program(calendar).solve(seconds, lambda late: hear(miles + before + late))
 
 
 class _Program:
@@ -52,7 +80,7 @@ class _Program:
         self.place = {job: i for i, job in enumerate(self.jobs)}
         self.ends = {job: self._earliest_end(job) for job in self.jobs}
 
-    def solve(self, seconds: float) -> float:
+    def solve(self, seconds: float, hear: Callable[[float], bool]) -> float:
         """The least weighted lateness. Rows are added as the last answer breaks them, then days are made whole."""
         if not self.jobs:
             return 0.0
@@ -62,7 +90,7 @@ class _Program:
         solver = _quiet_solver()
         solver.passModel(self._model(cost, upper))
         families = [family for resource in self._resources() for family in self._families(*resource)]
-        while monotonic() < until:
+        while monotonic() < until and hear(floor):
             # The solver's clock goes on from run to run.
             solver.setOptionValue("time_limit", solver.getRunTime() + max(until - monotonic(), 0.01))
             solver.run()
@@ -74,6 +102,8 @@ class _Program:
             if not broken:
                 break
             _add_rows(solver, broken)
+        if not hear(floor):
+            return floor
         return max(floor, all_late + self._in_whole_days(solver, until))
 
     def _in_whole_days(self, solver: highspy.Highs, until: float) -> float:

@@ -4,7 +4,7 @@ from dataclasses import replace
 from time import monotonic
 
 from .board import Board, Standing
-from .bound import least_cost
+from .bound import Bound
 from .calendar import Calendar, Work
 from .pins import broken_by_pins, put_pins
 from .problem import Change, Moved, Plan, PlanProblem, Progress, Start, Unplaced
@@ -13,7 +13,8 @@ from .small import best_of_all
 from .travel import Roads
 from .wording import governor_of, why_not_placed
 
-BOUND_SHARE = 0.4  # of the time; the rest goes to the search
+BOUND_SHARE = 0.95  # of the time: it is worked out beside the search
+GRACE_S = 0.3
 SAY_EVERY_S = 0.2
 CLOSE_ENOUGH = 1e-6
 
@@ -31,16 +32,16 @@ def plan(problem: PlanProblem, *, seconds: float, progress: Progress | None = No
     tried = best_of_all(calendar, roads, lambda: monotonic() - began < seconds / 2)
     if tried is not None:
         return _told(calendar, _restored(calendar, roads, tried[0]), tried[1], talk)
-    bound = 0.0 if talk.stopped else least_cost(calendar, roads, seconds=seconds * BOUND_SHARE)
-    talk.say(bound, now=True)
     searching = monotonic()
+    bound = Bound(calendar, roads, seconds=(began + seconds - searching) * BOUND_SHARE)
     for _ in search.improve(lambda: 1.0 if talk.stopped else (monotonic() - searching) / (began + seconds - searching)):
         talk.hear(search.best, search.best_cost, search.board)
-        talk.say(bound)
-        if talk.cost <= bound + CLOSE_ENOUGH:
+        talk.say(bound.value)
+        if talk.cost <= bound.value + CLOSE_ENOUGH:
             break
     search.back_to_best()
-    return _told(calendar, search.board, bound, talk)
+    left = 0.0 if talk.stopped else began + seconds + GRACE_S - monotonic()
+    return _told(calendar, search.board, bound.wait(left), talk)
 
 
 def moved(problem: PlanProblem, plan: Plan, change: Change) -> tuple[Moved, ...]:
