@@ -14,7 +14,7 @@ def chain_points(*, reach_in: float, height_in: float, length_in: float) -> list
 
     A chain too short to reach is drawn straight. Source: CATENARY.
 
-    >>> chain_points(reach_in=10, height_in=20, length_in=40)
+    >>> chain_points(reach_in=10.0, height_in=20.0, length_in=40.0)
     [(0.0, 0.0), (10.0, 0.0), (10.0, 20.0)]
     """
     straight = [(0.0, 0.0), (reach_in, height_in)]
