@@ -1,5 +1,6 @@
 """A spec becomes text in boxes and the text becomes the spec again: nothing is lost on the way, whatever the units."""
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -173,3 +174,26 @@ def test_it_gives_one_section_what_is_its_own_and_the_rest_what_is_common(boss) 
     assert (a.decking.gap_in, b.decking.gap_in) == (0.1875, 0.25)
     assert b.flotation.placed == (FloatPlace(24, 12), FloatPlace(72, 12, True))
     assert a.flotation.placed == ()
+
+
+@pytest.mark.parametrize("system", ["imperial", "metric"])
+def test_it_keeps_what_a_float_put_by_hand_has_of_its_own(boss, system: str) -> None:
+    Company.objects.update(units=system)
+    placed = (
+        FloatPlace(18.0, 12.0, True, None, 48.0, 24.0, 15.75, 40.0, 500.0),
+        FloatPlace(60.0, 36.0, height_in=12.5),
+    )
+    spec = DockSpec("x", tuple(one.section for one in lay_out(Sizes())))
+    section = replace(spec.sections[0], flotation=replace(spec.sections[0].flotation, placed=placed))
+    spec = replace(spec, sections=(section, *spec.sections[1:]))
+    again = read_back(spec, typed_spec(spec)).sections[0].flotation.placed
+    assert again == placed
+
+
+def test_it_says_at_the_box_which_of_a_float_s_own_figures_cannot_be_read(boss) -> None:
+    spec = DockSpec("x", tuple(one.section for one in lay_out(Sizes())))
+    data = typed_spec(spec)
+    data.update({"owns-A": "on", "own-A-placed": "18; 12; weighs much"})
+    form = SpecForm(data, base=spec, catalogue=open_books(on=TODAY).catalogue)
+    assert not form.is_valid()
+    assert "weighs much" in str([part.errors for part in form.parts()])

@@ -10,7 +10,7 @@ from django import forms
 from django.forms import BoundField
 from django.http import QueryDict
 
-from contractor.company.fields import LengthField
+from contractor.company.fields import LengthField, WeightField
 from contractor.quantities import LengthNotUnderstood
 from estimating.engine.spec import DockSpec, FloatPlace, Section
 
@@ -32,6 +32,14 @@ FACTS: dict[str, str] = {
     "columns": "flotation.columns",
 }
 NEVER_OPEN = {"direction": "across", "overhang": 0.0}
+# What a float put by hand may have of its own, and the word it is typed behind
+OWN_WORDS = {
+    "long": "length_in",
+    "wide": "width_in",
+    "high": "height_in",
+    "weighs": "weight_lb",
+    "lifts": "lift_lb",
+}
 DIRECTIONS = [("across", "across the width"), ("along", "along the length")]
 
 
@@ -88,7 +96,8 @@ class OwnFrameForm(FrameForm):
         required=False,
         max_length=4000,
         widget=forms.Textarea(attrs={"rows": 3, "spellcheck": "false"}),
-        help_text="One a line: middle of the float along the section; across it; then turned, if it lies across",
+        help_text="One a line: middle of the float along the section; across it; then turned, if it lies across. "
+        "Of its own, where it has it: long 4'; wide 2'; high 12; weighs 40; lifts 300",
     )
 
     def __init__(self, data: QueryDict, *, stock: Stock, prefix: str) -> None:
@@ -124,17 +133,32 @@ def _read_float(line: str) -> FloatPlace:
     except ValueError as wrong:
         say = f"“{line.strip()}” needs two lengths, like 18; 12 or 4' 6\"; 12; turned."
         raise forms.ValidationError(say) from wrong
-    rest = terms[2:]
-    turned = [term for term in rest if term.lower() == "turned"]
+    own = {OWN_WORDS[term.split()[0].lower()]: term for term in terms[2:] if term.split()[0].lower() in OWN_WORDS}
+    rest = [term for term in terms[2:] if term not in own.values()]
     named = [term for term in rest if term.lower() != "turned"]
     if len(named) > 1:
         raise forms.ValidationError(f"“{line.strip()}” has too much in it. Give two lengths, turned, and a float.")
-    return FloatPlace(u, v, bool(turned), named[0] if named else None)
+    facts = {name: _read_own(name, term) for name, term in own.items()}
+    return FloatPlace(u, v, len(named) < len(rest), named[0] if named else None, **facts)
+
+
+def _read_own(name: str, term: str) -> float:
+    """A size, weight or lift of a float's own: `long 4'`, `weighs 40 lb`."""
+    try:
+        return _own_box(name).to_python(term.split(maxsplit=1)[1] if " " in term else "")
+    except forms.ValidationError as refused:
+        raise forms.ValidationError(f"{term}: {refused.messages[0]}") from refused
+
+
+def _own_box(name: str) -> LengthField | WeightField:
+    return LengthField(default_unit="in") if name.endswith("_in") else WeightField()
 
 
 def _typed_float(spot: FloatPlace) -> str:
     box = OffsetField(default_unit="in")
     words = [box.write(float(spot.u_in)), box.write(float(spot.v_in)), "turned" if spot.turned else "", spot.item or ""]
+    own = ((word, name, getattr(spot, name)) for word, name in OWN_WORDS.items())
+    words += [f"{word} {_own_box(name).write(value)}" for word, name, value in own if value is not None]
     return "; ".join(word for word in words if word)
 
 
