@@ -20,6 +20,7 @@ AWAY = 2.5  # how many times the dock's own reach a side line, or the shore, may
 ROOM_X, ROOM_Y = 110.0, 60.0
 ROW_PX = 27.0
 RIM_PX = 22.0
+NAME_PX = 82.0  # an anchor with its name
 
 
 @dataclass(frozen=True, slots=True)
@@ -251,7 +252,7 @@ def _widths(site: _Site) -> None:
     low, high = min(box.y0 for box in boxes), max(box.y1 for box in boxes)
     marks = dimensions.breaks([e for d in scene.decks for e in (d.y0, d.y1)])
     edge = view.x(scene.x1)
-    x = edge + 36
+    x = _clear_of_anchors(site, edge + 36)
 
     def say(length_in: float) -> str:
         return figures.length(site.sheet.speak, length_in)
@@ -267,6 +268,13 @@ def _widths(site: _Site) -> None:
         near = high if side == "left" else low
         dimensions.upright(canvas, (view.y(near), view.y(y_in)), x, say(abs(y_in - near)), foot=x)
     _ramp_width(site)
+
+
+def _clear_of_anchors(site: _Site, x: float) -> float:
+    """Right of the anchors and their names where those would stand on the line, unless that is far away."""
+    lakeward = [site.view.x(anchor.x_in) for anchor in site.design.anchors]
+    near = [ax for ax in lakeward if x - NAME_PX < ax < x + 20]
+    return max(near) + NAME_PX if near else x
 
 
 def _beside(canvas: Canvas, ends: Point, x: float, words: str, *, foot: float) -> None:
