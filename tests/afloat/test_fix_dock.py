@@ -74,3 +74,20 @@ def test_a_proposed_layout_costs_no_more_than_what_a_rule_of_rows_takes_to_pass(
         laid = design(DockSpec("grid", (grid,)), STARTER, rules)
         if float_proof(laid, STARTER, rules).level == "fine":
             assert paid <= sum(cost[f.item] for f in laid.floats)
+
+
+def test_floats_set_close_together_are_put_right_by_setting_them_wider_for_nothing():
+    # Two rows a foot from the middle carry the dock and tip it: the second moment goes with the distance squared.
+    close = tuple(FloatPlace(u, v) for u in (24.0, 96.0, 168.0) for v in (24.0, 48.0))
+    spec = DockSpec("close", (Section("A", 192.0, 72.0, flotation=Flotation(placed=close)),))
+    rules = asking(STARTER_RULES, heavy_lb=0.0, edge_people=3)
+    laid = design(spec, STARTER, rules)
+    case = float_proof(laid, STARTER, rules).case("edge")
+    assert case.level == "stop"
+    found = fixes(laid, STARTER, rules, case)
+    wider = found[0]
+    assert (wider.count, wider.item, wider.more_cost) == (6, laid.floats[0].item, 0)
+    across = [place.v_in for place in wider.spec.sections[0].flotation.placed]
+    assert max(across) - min(across) == 48.0  # from edge to edge: 72 in of dock less a float of 24
+    assert str(wider.words).startswith("The same 6 of")
+    assert "48 in apart across where they are 24 in now" in str(wider.words).replace("\u00a0", " ")

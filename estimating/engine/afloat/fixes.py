@@ -18,6 +18,8 @@ from .model import Model, model_of
 from .remedies import Asked, float_cost, passes_alone, task_for, with_layout
 
 MOST_GROUPS = 6  # groups changed at once
+WAYS = ("across", "along")
+WIDER_IN = 0.5  # less is not worth saying
 MORE_THAN_ASKED = 3  # layouts looked at beyond those to give: some pass alone and not in the dock
 
 
@@ -171,7 +173,7 @@ class _Seeker:
         count = sum(len(option.floats) for option in chosen.values())
         return Fix(
             spec,
-            self._words(chosen, sections),
+            self._words(chosen, sections, changed),
             sections,
             ", ".join(items),
             count,
@@ -187,11 +189,38 @@ class _Seeker:
         before = {(case.kind, case.rule_set): LEVELS.index(case.level) for case in self.before.cases}
         return all(LEVELS.index(case.level) <= before[case.kind, case.rule_set] for case in proof.cases)
 
-    def _words(self, chosen: dict[int, LayoutOption], sections: tuple[str, ...]) -> Sentence:
-        """Eight floats of a kind under a section, in place of six of another."""
-        had = sum(len(self.model.floats[body]) for body in chosen)
+    def _words(self, chosen: dict[int, LayoutOption], sections: tuple[str, ...], changed: Design) -> Sentence:
+        """Eight floats of a kind under a section, in place of six of another; or the same ones set wider apart."""
+        had = [self.design.floats[n] for body in chosen for n in self.model.floats[body]]
         count = sum(len(option.floats) for option in chosen.values())
-        names = [self.catalogue.floats[code].name for code in sorted({o.code for o in chosen.values()})]
+        codes = {option.code for option in chosen.values()}
+        names = " and ".join(self.catalogue.floats[code].name for code in sorted(codes))
         under = f"section {sections[0]}" if len(sections) == 1 else f"sections {', '.join(sections)}"
-        text = "{0} of “{1}” under {2}, in place of the {3} there now"
-        return Sentence(text, (Amount(count, "count"), " and ".join(names), under, Amount(had, "count")))
+        apart, values = self._set_apart(sections, changed)
+        if codes == {f.item for f in had} and count == len(had):
+            text = f"The same {{0}} of “{{1}}” under {{2}}, {apart or 'set otherwise'}"
+            return Sentence(_numbered(text, 3), (Amount(count, "count"), names, under, *values))
+        text = "{0} of “{1}” under {2}, in place of the {3} there now" + (f", {apart}" if apart else "")
+        return Sentence(_numbered(text, 4), (Amount(count, "count"), names, under, Amount(len(had), "count"), *values))
+
+    def _set_apart(self, sections: tuple[str, ...], changed: Design) -> tuple[str, tuple[Amount, ...]]:
+        """How much wider the outer floats of the section that gains most now stand; nothing where none gains."""
+        gains = [
+            (now - was, way, was, now)
+            for mark in sections
+            for way, was, now in zip(WAYS, self._spans(self.design, mark), self._spans(changed, mark), strict=True)
+        ]
+        gain, way, was, now = max(gains)
+        if gain < WIDER_IN or not was:
+            return "", ()
+        return f"the outer ones {{a}} apart {way} where they are {{b}} now", (Amount(now, "in"), Amount(was, "in"))
+
+    def _spans(self, design: Design, mark: str) -> tuple[float, float]:
+        """Between the middles of a section's outermost floats: across it, and along it."""
+        own = [f for f in design.floats if f.section == mark]
+        x, y = (max(ends) - min(ends) if ends else 0.0 for ends in ([f.x_in for f in own], [f.y_in for f in own]))
+        return (x, y) if self.model.deck(mark).turned else (y, x)
+
+
+def _numbered(text: str, first: int) -> str:
+    return text.replace("{a}", f"{{{first}}}").replace("{b}", f"{{{first + 1}}}")
