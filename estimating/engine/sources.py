@@ -50,6 +50,7 @@ _ALL = (
     Source("UFC_4_159_03", "UFC 4-159-03 (3 Oct 2005), 4-5: current force rises in shallow water.", "published"),
     Source("CEM_WAVES", "Waves by wind and fetch: EM 1110-2-1100, part II-2, eqs. II-2-36 to 38.", "published"),
     Source("FALMOUTH_MOORINGS", "Town code of Falmouth, MA, 269-5: chain 2 to 2½ times the depth.", "published"),
+    Source("COOLING_OFF", "Three business days to cancel: 16 CFR 429.0(f) and 429.1; places differ.", "published"),
 )
 SOURCES: dict[str, Source] = {source.id: source for source in _ALL}
 

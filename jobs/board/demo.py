@@ -26,6 +26,7 @@ from jobs.records.services import (
     start_spec,
     take_enquiry,
 )
+from jobs.schedule import demo as schedule
 from jobs.supply import demo as supply
 
 
@@ -56,6 +57,7 @@ def load_demo(*, on: date) -> None:
         _open(job, by=owner, on=on)
     records.load_demo(by=office, on=on)
     supply.load_demo(by=office, on=on)
+    schedule.load_demo(by=owner, on=on)
     fieldwork.load_demo(by=owner, on=on)
 
 

@@ -9,7 +9,7 @@ from jobs.schedule import services
 from jobs.schedule.models import Crew, JobStage, Skill
 
 CREWS = (
-    ("Tolliver’s crew", ("Tolliver Ames", "Vail Corrin")),
+    ("Sunniva’s crew", ("Sunniva Pell", "Bram Loxley")),
     ("Falk’s crew", ("Falk Hedder", "Bly Sorn", "Arlind Pask")),
 )
 BOAT_STAGES = ["launch", "anchoring"]
