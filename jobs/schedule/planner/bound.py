@@ -169,6 +169,11 @@ class _Program:
             )
             yield wanting, afloat * anybody
 
+    def proven_by(self, work: Work, days: np.ndarray, left: int) -> np.ndarray:
+        """For each day: by when the job must be complete, to prove all but `left` days of a stage over by that day."""
+        ends = np.minimum(days + 1 + left, self.calendar.days + 1)
+        return np.minimum(self.proving[work.number][ends] - 1, self.calendar.days - 1)
+
     def _earliest_end(self, job: int) -> int:
         """The first day on which the job could be complete if it had the crews to itself."""
         ends = [self._first_end(work) for number in self.calendar.jobs[job] for work in [self.calendar.works[number]]]
@@ -182,7 +187,8 @@ class _Program:
 class Family:
     """The rows of one resource from one day on: for each later day, what must be over by it fits into what there is.
 
-    `columns[stage, day]`: the completion that makes the stage be over by that day; `room[day]` in days of a crew.
+    `columns[piece, day]`: the completion that makes a day's piece of a stage be over by that day; `room[day]` in days
+    of a crew.
     """
 
     columns: np.ndarray
@@ -196,9 +202,11 @@ class Family:
         room = np.cumsum(capacity[release:])
         durations = np.array([float(work.stage.duration_days) for work in works])
         tight = np.flatnonzero((room < durations.sum()) & (capacity[release:] > 0)) + release
-        base = np.array([program.place[work.job] * days for work in works])
-        columns = base[:, None] + np.array([program.proving[work.number][tight] for work in works])
-        return cls(columns, durations, room[tight - release], tight)
+        pieces = [(work, left) for work in works for left in range(work.stage.duration_days)]
+        columns = np.array(
+            [program.place[work.job] * days + program.proven_by(work, tight, left) for work, left in pieces]
+        ).reshape(len(pieces), tight.size)
+        return cls(columns, np.ones(len(pieces)), room[tight - release], tight)
 
     def broken(self, answer: np.ndarray) -> Iterator[Row]:
         """The rows that an answer breaks most."""
@@ -242,10 +250,10 @@ def _heads(calendar: Calendar) -> list[int]:
 
 
 def _proving(calendar: Calendar) -> list[np.ndarray]:
-    """For each stage and day: the last day of the job's completion that proves the stage over by then.
+    """For each stage and day: the first day on which the job can be complete if the stage ends on that day.
 
-    Were the stage to end a day later, those behind it would keep the job from being complete even one day after that.
-    A pin may stand against the order, so nothing hangs on one.
+    So a job that is complete before has had the stage end before; the day of a stage that has others of its own behind
+    it has to be over before those. A pin may stand against the order, so nothing hangs on one.
     """
     days = calendar.days
     complete: list[np.ndarray] = [np.arange(days + 2)] * len(calendar.works)  # of the job, when the stage ends on a day
@@ -256,7 +264,7 @@ def _proving(calendar: Calendar) -> list[np.ndarray]:
             ends = _first_ends(calendar, after)
             from_next_day = ends[np.minimum(np.arange(days + 2) + 1, days)]
             complete[number] = np.maximum(complete[number], complete[after.number][np.minimum(from_next_day, days)])
-    return [np.minimum(one[1 : days + 1] - 1, days - 1) for one in complete]
+    return complete
 
 
 def _first_ends(calendar: Calendar, work: Work) -> np.ndarray:
