@@ -131,6 +131,7 @@ def test_it_shows_limits_and_the_days_rules_on_the_spec_page(office: Client, per
     page = (
         office.get(permitted.get_absolute_url(), {"range-on": "1 January 2027"}).content.decode().replace("\xa0", " ")
     )
+    keep("spec.html", page.encode())
     assert "Permit limits" in page and "not kept" in page
     assert "Parks office: no work in the water from 15 October to 31 May; 1 January 2027 lies in it." in page
     assert "Parks office: 5′ 0″ wide at most; this dock is 6′ 0″." in page

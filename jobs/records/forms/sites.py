@@ -105,8 +105,8 @@ class LimitFields(forms.Form):
 class SiteForm(LimitFields, FirmModelForm):
     miles_from_yard = _miles("From the yard, one way")
     frontage_in = _length("Frontage", above_zero=True)
-    setback_left_in = _length("To the left line")
-    setback_right_in = _length("To the right line")
+    setback_left_in = _length("To the left line", help_text="From the middle of the landing, looking at the water")
+    setback_right_in = _length("To the right line", help_text="The same, on the other side")
     gate_width_in = _length("Narrowest gate", above_zero=True)
     steps = CountOrUnknown(label="Steps", required=False, min_value=0, help_text=UNKNOWN_HINT)
     carry_in = _length("Carry by hand")
