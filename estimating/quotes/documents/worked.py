@@ -2,14 +2,14 @@
 
 import hashlib
 import json
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from datetime import date
 from decimal import Decimal
 
 from estimating.engine.parts import Catalogue, FirmRules
 from estimating.engine.reasons import Fault
 from estimating.engine.result import Estimate
-from estimating.quotes.facts import JobFacts
+from estimating.quotes.facts import JobFacts, nothing
 from estimating.quotes.models import Quote, QuoteOption
 
 
@@ -66,7 +66,8 @@ class WorkedQuote:
             self.total,
             [payment.amount for payment in self.estimate.price.payments],
             [(worked.option.name, worked.amount) for worked in self.options],
-            asdict(self.facts),
+            {name: fact for name, fact in asdict(replace(self.facts, against=nothing)).items() if name != "against"},
+            [finding.key for finding in self.facts.against(self.estimate.design)],
         ]
         return hashlib.sha256(json.dumps(seen, default=str, sort_keys=True).encode()).hexdigest()[:24]
 
