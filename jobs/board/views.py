@@ -1,23 +1,31 @@
 """The home page, and the same on one sheet of paper."""
 
 from django.http import HttpRequest, HttpResponse
+from django.template.loader import render_to_string
 from django.utils import timezone
+from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_GET
 
 from contractor.company.access import signed_in
 from contractor.htmx import fragment
 from jobs.board.documents import board_paper
+from jobs.board.kept import kept
 from jobs.board.services import FILTERS, board_on
 
 
 @signed_in
 @require_GET
 def waiting(request: HttpRequest) -> HttpResponse:
-    today, asked = timezone.localdate(), request.GET
+    today, asked, sees_money = timezone.localdate(), request.GET, request.staff.has_money
     show = asked.get("show", "") if asked.get("show") in FILTERS else ""
     page = int(asked["page"]) if asked.get("page", "").isdecimal() else 1
-    board = board_on(today, show=show, page=page)
-    return fragment(request, "jobs/board/waiting.html", {"board": board, "today": today})
+
+    def write() -> str:
+        facts = {"board": board_on(today, show=show, page=page), "today": today, "money_visible": sees_money}
+        return render_to_string("jobs/board/inner.html", facts)
+
+    inner = kept((show, page, sees_money), write, on=today)
+    return fragment(request, "jobs/board/waiting.html", {"inner": mark_safe(inner)})
 
 
 @signed_in

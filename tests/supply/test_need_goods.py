@@ -24,7 +24,9 @@ def test_it_needs_what_the_takeoff_of_the_accepted_quote_says(owner):
     floats = [need for need in needs if need.stock.item.kind == "float"]
     assert {need.section for need in floats} == {"A", "B"}
     assert sum(need.quantity for need in floats) == len(quote.figures["floats"])
-    by_unit = {line["code"]: Decimal(line["with_waste"]) for line in lines if line["group"] in ("hardware", "fasteners")}
+    by_unit = {
+        line["code"]: Decimal(line["with_waste"]) for line in lines if line["group"] in ("hardware", "fasteners")
+    }
     assert by_unit == {n.stock.item.code: n.quantity for n in needs if n.stock.item.kind in ("hardware", "fastener")}
     assert {need.revision for need in needs} == {quote.spec_letter}
 
@@ -61,7 +63,6 @@ def test_it_shows_what_a_changed_spec_means_before_anything_moves(owner):
 
 
 def test_it_moves_needs_to_three_working_days_before_their_stage(owner):
-    from datetime import date
 
     job = signed(owner).job
     services.retime_needs(job=job, starts={"framing": date(2027, 5, 6)}, by=owner)  # a Thursday

@@ -41,7 +41,14 @@ def reserve(stock_ids: Iterable[int], *, by: Staff | None, reason: str = "") -> 
     """Set everything free of these stocks aside, first for who needs it first. Returns how much was set aside."""
     together = ZERO
     for stock in hold_stocks(stock_ids).values():
-        waiting = Need.objects.missing().of_open_jobs().filter(stock=stock).first_needed_first().select_for_update()
+        waiting = (
+            Need.objects.missing()
+            .of_open_jobs()
+            .select_related("job")
+            .filter(stock=stock)
+            .first_needed_first()
+            .select_for_update(of=("self",))
+        )
         for need in waiting:
             part = min(stock.free, need.missing)
             if part > 0:
@@ -96,6 +103,7 @@ def issue_to_job(need: Need, *, quantity: Decimal, by: Staff | None) -> Need:
     take_off_shelves(stock, quantity, why, by=by)
     held.issued += quantity
     held.save(update_fields=["issued"])
+    log_change(held.job, did="took goods", by=by, after={"goods": stock.so_many(quantity)})
     return held
 
 
@@ -114,12 +122,13 @@ def return_from_job(need: Need, *, quantity: Decimal, shelf: Shelf, by: Staff | 
     held.save()
     why = Why(MovementKind.BROUGHT_BACK, reason, unit_cost=average_cost(stock), job=held.job, need=held)
     move(stock, quantity, why, shelf=shelf, by=by)
+    log_change(held.job, did="brought goods back", by=by, after={"goods": stock.so_many(quantity), "why": reason})
     return held
 
 
 def loosen(stock: Stock, *, free: Decimal, by: Staff | None, reason: str) -> None:
     """Give up set-aside goods of a locked stock, latest needed first, until so many are free."""
-    holders = Need.objects.filter(stock=stock, set_aside__gt=0).select_for_update()
+    holders = Need.objects.select_related("job").filter(stock=stock, set_aside__gt=0).select_for_update(of=("self",))
     for need in reversed(list(holders.first_needed_first())):
         if stock.free >= free:
             return
@@ -140,3 +149,5 @@ def _aside(stock: Stock, need: Need, quantity: Decimal, reason: str, by: Staff |
     SetAside.objects.create(
         need=need, quantity=quantity, reason=reason, by=by, by_name=by.name if by else "Wharfwright"
     )
+    did = "set aside" if quantity > 0 else "gave up"
+    log_change(need.job, did=did, by=by, after={"goods": stock.so_many(abs(quantity)), "why": reason})

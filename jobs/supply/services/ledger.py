@@ -146,6 +146,7 @@ def keep_offcut(stock: Stock, *, count: int, shelf: Shelf, by: Staff, job: Any =
     if stock.length_in < LEAST_OFFCUT_IN:
         raise NotOnHand("An offcut under 3 ft is not kept.")
     stock = hold_stocks([stock.pk])[stock.pk]
+    log_change(stock, did="kept offcuts", by=by, after={"count": count, "shelf": shelf})
     return move(stock, Decimal(count), Why(MovementKind.OFFCUT, job=job), shelf=shelf, by=by)
 
 
@@ -165,6 +166,7 @@ def cut_up(stock: Stock, *, count: int, by: Staff, job: Any = None) -> None:
     """Take sticks or offcuts from the yard to the saw. Raises NotOnHand."""
     stock = hold_stocks([stock.pk])[stock.pk]
     take_off_shelves(stock, Decimal(count), Why(MovementKind.CUT, job=job, unit_cost=average_cost(stock)), by=by)
+    log_change(stock, did="cut up", by=by, after={"count": count})
 
 
 def offcuts_on_hand() -> list[tuple[str, float, int]]:

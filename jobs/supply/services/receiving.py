@@ -179,7 +179,10 @@ def _receive_line(receipt: Receipt, count: Count, *, by: Staff | None) -> Receip
     )
     if line:
         line.accepted += worked.accepted - worked.over
-        line.save(update_fields=["accepted"])
+        # The truck of that day has come: what is still owed waits for a day of its own.
+        if line.owed and line.expected_on and line.expected_on <= receipt.received_on:
+            line.expected_on = None
+        line.save(update_fields=["accepted", "expected_on"])
     if worked.accepted:
         cost = line.cost_each if line else None
         why = Why(MovementKind.RECEIVED, unit_cost=cost, receipt_line=made)
@@ -234,7 +237,9 @@ def _void_line(line: ReceiptLine, stock: Stock, *, reason: str, by: Staff) -> No
     if line.order_line:
         ordered = OrderLine.objects.select_for_update().get(pk=line.order_line_id)
         ordered.accepted -= line.accepted - line.over
-        ordered.save(update_fields=["accepted"])
+        last = ordered.promises.last()
+        ordered.expected_on = last.expected_on if last else None
+        ordered.save(update_fields=["accepted", "expected_on"])
     if not line.accepted:
         return
     if stock.on_hand < line.accepted:
