@@ -10,7 +10,6 @@ from contractor.company.models import Company, Role, Staff
 from estimating.engine.spec import Anchor
 from estimating.quotes.models import Quote, QuoteState
 from jobs.fieldwork import services
-from jobs.fieldwork.documents.facts import STAGES
 from jobs.fieldwork.documents.paper import sheets_pdf
 from jobs.fieldwork.models import WorkOrder
 from jobs.records.models import Job
@@ -22,6 +21,7 @@ from .conftest import built, sheet
 from .reading import read
 
 ADDRESS = "https://dock.example"
+STAGE_OF = {"Layout": 1, "Hand-over": 7}
 LABELS = {9.5, 10.0, 10.5, 11.0, 12.0}  # inside boxes, heads of tables, the spine, head and foot
 
 
@@ -31,15 +31,15 @@ def sheets(orders: list[WorkOrder]):
 
 @pytest.mark.paper
 def test_it_prints_every_stage_on_its_own_sheet(job: Job, owner: Staff, lead: Staff):
-    orders = services.print_orders(job, stages=["anchoring", "framing"], by=owner)
-    assert [order.stage for order in orders] == ["framing", "anchoring"]
+    orders = services.print_orders(job, stages=["handover", "layout"], by=owner)
+    assert [order.stage for order in orders] == ["layout", "handover"]
     pages = read(sheets_pdf(sheets(orders)))
     seen = []
     for page in pages:
         assert (page.width, page.height) == (612.0, 792.0)
-        [name] = [name for name in ("Framing", "Anchoring") if page.sizes.get(name) == 20.0]
+        [name] = [name for name in STAGE_OF if page.sizes.get(name) == 20.0]
         seen.append(name)
-        number = f"{job.number}-{STAGES.index(name.lower()) + 1}"
+        number = f"{job.number}-{STAGE_OF[name]}"
         assert page.sizes[number] == 34.0 and page.sizes["A"] == 30.0
         assert f"Job {job.number}, {name.lower()}, revision A, printed" in page.text
         assert "If the office has a later revision letter, throw this away." in page.text
@@ -49,13 +49,11 @@ def test_it_prints_every_stage_on_its_own_sheet(job: Job, owner: Staff, lead: St
         assert page.colours <= {(0.0, 0.0, 0.0), (1.0, 1.0, 1.0)}
         assert all(28 < x < page.width - 28 and 25 < y < page.height - 20 for _, x, y in page.letters)
         assert {size for size, _, _ in page.letters if size < 14.0} <= LABELS
-    assert seen == sorted(seen, key=["Framing", "Anchoring"].index)
-    framing = [page for page, name in zip(pages, seen, strict=True) if name == "Framing"]
-    cuts = {
-        line: size for page in framing for line, size in page.sizes.items() if "8′" in line and line.startswith("4")
-    }
+    assert seen == sorted(seen, key=list(STAGE_OF).index)
+    layout = [page for page, name in zip(pages, seen, strict=True) if name == "Layout"]
+    cuts = {line: size for page in layout for line, size in page.sizes.items() if "8′" in line and line.startswith("4")}
     assert cuts and set(cuts.values()) == {24.0}
-    assert any(size == 21.0 for page in framing for size, _, _ in page.letters)  # dimensions of the drawing
+    assert any(size == 21.0 for page in layout for size, _, _ in page.letters)  # dimensions of the drawing
     ticks = [box for page in pages for box in page.boxes_mm if box == (8.0, 8.0)]
     assert len(ticks) > 20 and not any(box[0] == box[1] and 3 < box[0] < 7 for page in pages for box in page.boxes_mm)
     text = "\n".join(page.text for page in pages)

@@ -27,7 +27,7 @@ from estimating.engine.result import Design, JointPoint, SharedEdge
 
 LEG_IN = 10.0
 SCALE = 9.0  # px per inch
-LONG_SCALE = 6.0  # where two sections meet over their width
+LONG_SCALE = 4.8  # where two sections meet over their width
 NAMES = {
     "outer_corner": "Corner",
     "inner_corner": "Inside corner",
