@@ -15,6 +15,8 @@ from time import monotonic
 import highspy
 import numpy as np
 
+from estimating.engine.solver import QuietSolver
+
 from .calendar import Calendar, Work
 from .travel import Roads
 
@@ -219,9 +221,8 @@ class Family:
 
 
 def _quiet_solver() -> highspy.Highs:
-    solver = highspy.Highs()
-    solver.silent()
-    for name, value in (("threads", 1), ("random_seed", 1), ("mip_rel_gap", LEAST_GAP)):
+    solver = QuietSolver()
+    for name, value in (("random_seed", 1), ("mip_rel_gap", LEAST_GAP)):
         solver.setOptionValue(name, value)
     return solver
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from datetime import date
 
 YARD = ""
+TOO_WIDE_PERCENT = 200.0  # a gap that says nothing
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,8 +174,8 @@ class Plan:
         gap = self.gap_percent
         if gap == 0:
             return "the best possible"
-        if gap == float("inf"):
-            return f"at most {self.cost:.1f} late days from the best possible"
+        if gap > TOO_WIDE_PERCENT:
+            return "how far from the best possible is not known yet"
         return f"at most {-(-gap // 1):.0f} % from the best possible"
 
 
