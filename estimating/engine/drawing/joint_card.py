@@ -215,8 +215,8 @@ def _ramp_on_dock(shown: int, drawn: Sequence[str], flipped: Sequence[str]) -> P
     return _hinged("ramp", "dock", shown), (
         (-8.0, 18.0, "ramp"),
         (8.0, 18.0, "dock"),
-        (-12.0, -1.0, "male halves"),
-        (13.0, -1.0, "female halves"),
+        (-15.0, -1.0, "male halves"),
+        (17.0, -1.0, "female halves"),
     )
 
 
@@ -276,7 +276,7 @@ def _meeting(design: Design, edge: SharedEdge, shown: int) -> Pair:
         for x, mark in ((-7.5, left), (7.5, right)):
             words.append((x, height, mark_at(design, mark, at) or mark))
     if edge.kind == "hinged":
-        words += [(-12.0, -1.0, "male halves"), (13.0, -1.0, "female halves")]
+        words += [(-15.0, -1.0, "male halves"), (17.0, -1.0, "female halves")]
     return build(left, right, shown), tuple(words)
 
 
