@@ -6,11 +6,10 @@ from dataclasses import dataclass
 from datetime import date
 
 from jobs.records.models import Site
-from jobs.records.services import level_on
 from jobs.schedule.models import JobStage
 from jobs.supply.models import OrderLine
 
-from .facts import LEVEL_STAGES
+from .facts import LEVEL_STAGES, levels_at
 
 MOST_WATERS = 3
 
@@ -53,7 +52,8 @@ def waters_on(days: Sequence[date], stages: Iterable[JobStage], *, today: date) 
     sites = {one.job.site_id: one.job.site for one in stages if one.stage in LEVEL_STAGES and not one.is_done}
     rows = []
     for site in list(sites.values())[:MOST_WATERS]:
-        levels = tuple(level_on(site, day, today=today).value_in for day in days)
+        at = levels_at(site, today=today)
+        levels = tuple(at(day) for day in days)
         if any(level is not None for level in levels):
             rows.append(WaterRow(site, site.levels.datum, levels))
     return tuple(rows)

@@ -6,10 +6,8 @@ from decimal import Decimal
 from functools import cache
 
 from django.db.models import Prefetch, prefetch_related_objects
-from django.utils import timezone
 
 from contractor.company import current
-from contractor.company.days import format_day
 from contractor.quantities import format_level
 from estimating.quotes.models import Quote
 from jobs.records.models import Ice, Job, Permit, ShoreKind, Site, WindowKind, WorkWindow
@@ -52,6 +50,7 @@ def with_facts(jobs: Iterable[Job]) -> list[Job]:
     prefetch_related_objects(
         found,
         Prefetch("quotes", Quote.objects.filter(state="accepted").defer(*HEAVY), to_attr="accepted_quotes"),
+        "plan",
         "permits__work_windows",
         "site__work_windows",
         Prefetch("deposits_in", DepositIn.objects.filter(struck_out=False), to_attr="money_in"),
@@ -77,12 +76,6 @@ def plan_of(job: Job) -> JobPlan:
 def launches_first(job: Job) -> bool:
     """Hook-up to a fixed dock comes before the boards; elsewhere as the plan says."""
     return job.site.shore_kind == ShoreKind.FIXED_DOCK or plan_of(job).launch_first
-
-
-def say_day(day: date) -> str:
-    named = current.firm()
-    style = named.date_style if named else "day_first"
-    return format_day(day, style, year=day.year != timezone.localdate().year).replace(" ", "\u00a0")
 
 
 def stage_facts(stage: JobStage, shop: Shop, *, days: int | None = None) -> StageFacts:
@@ -124,7 +117,7 @@ def stage_facts(stage: JobStage, shop: Shop, *, days: int | None = None) -> Stag
         built_in_yard=plan_of(job).built_in_yard,
         launch_first=launch_first,
         done_on=stage.done_on,
-        say_day=say_day,
+        say_day=shop.say_day,
     )
 
 
@@ -223,23 +216,32 @@ def _goods(job: Job) -> Goods:
     return job.goods_here
 
 
+def levels_at(site: Site, *, today: date) -> Callable[[date], float | None]:
+    """The level of a site on a day, each asked once."""
+    moves = site.calendar_levels.exists() or site.gauges.standing().exists()
+
+    @cache
+    def read(day: date) -> float | None:
+        return level_on(site, day, today=today).value_in
+
+    def at(day: date) -> float | None:
+        # Without calendar or gauge every later day is answered alike, so one question does for all.
+        return read(day if moves or day <= today else today + timedelta(days=1))
+
+    return at
+
+
 def _level(site: Site, stage: str, today: date) -> LevelFacts | None:
     least = site.launch_stops_below_in
     if least is None or stage not in LEVEL_STAGES:
         return None
-    moves = site.calendar_levels.exists() or site.gauges.standing().exists()
-
-    @cache
-    def stands_at(day: date) -> float | None:
-        return level_on(site, day, today=today).value_in
+    at = levels_at(site, today=today)
 
     def suits(day: date) -> bool:
-        # Without calendar or gauge every later day is answered alike, so one question does for all.
-        level = stands_at(day if moves or day <= today else today + timedelta(days=1))
+        level = at(day)
         return level is None or level >= least
 
-    from_words = f"The water must stand at {say_level(least)} at least to launch."
-    return LevelFacts(suits, from_words)
+    return LevelFacts(suits, f"The water must stand at {say_level(least)} at least to launch.")
 
 
 def say_level(level_in: float) -> str:

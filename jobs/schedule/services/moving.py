@@ -13,10 +13,10 @@ from jobs.schedule.models import Crew, DelayLog, JobStage
 from jobs.schedule.planner.problem import Change, Start
 from jobs.schedule.planner.solve import moved
 
-from .facts import say_day, stage_facts
+from .facts import stage_facts
 from .problem import Asked, StageDays, Work, days_of_visit, open_work, with_change
 from .putting import BoardChanged, OffTheBoard, mark_of_board, put_stages, take_off
-from .shop import span_of
+from .shop import Shop, span_of
 from .visits import Visit
 
 SHIFTING = ("crew", "boat", "previous", "workday")  # gates that others make way for, or that are checked here
@@ -76,7 +76,7 @@ def preview_move(wanted: Wanted, *, on: date) -> Preview:
     if wanted.stage.is_done:
         raise NotThere("It is done already.")
     if wanted.start < on:
-        raise NotThere({"start": f"Today is {say_day(on)}: work cannot be put on a day that is over."})
+        raise NotThere({"start": f"Today is {Shop(on=on).say_day(on)}: work cannot be put on a day that is over."})
     work = open_work(on=on, asked=Asked(split=wanted.stage.key, as_it_stands=True))
     visit = work.visits[wanted.stage.key]
     days = _own_days(work, visit, wanted)
@@ -130,7 +130,7 @@ def _own_days(work: Work, visit: Visit, wanted: Wanted) -> tuple[StageDays, ...]
     if not shop.works(team, wanted.start):
         why = shop.holidays.get(wanted.start)
         raise NotThere(
-            {"start": f"{wanted.crew.name} does not work on {say_day(wanted.start)}{f': {why}' if why else ''}."}
+            {"start": f"{wanted.crew.name} does not work on {shop.say_day(wanted.start)}{f': {why}' if why else ''}."}
         )
     count = shop.days_for(visit.hours, len(team.people), wanted.start)
     span = span_of(team, shop, wanted.start, count)
@@ -161,11 +161,11 @@ def _broken(work: Work, visit: Visit, days: tuple[StageDays, ...], wanted: Wante
             if gate.kind not in SHIFTING and (gate.opens is None or gate.opens > one.first):
                 found.setdefault(gate.words, gate)
         stage.refresh_from_db(fields=["crew", "starts_on", "ends_on"])
-    found |= _before_its_turn(visit, days)
+    found |= _before_its_turn(visit, days, work.shop)
     return tuple(found.values())
 
 
-def _before_its_turn(visit: Visit, days: tuple[StageDays, ...]) -> dict[str, Gate]:
+def _before_its_turn(visit: Visit, days: tuple[StageDays, ...], shop: Shop) -> dict[str, Gate]:
     first = days[0]
     before = [one for one in visit.job.stages_here if one.position < first.stage.position and not one.is_done]
     if not before:
@@ -174,7 +174,7 @@ def _before_its_turn(visit: Visit, days: tuple[StageDays, ...]) -> dict[str, Gat
     if last.ends_on is None:
         words = f"{last.get_stage_display().capitalize()} comes first, and has no day yet."
     elif last.ends_on > first.first:
-        words = f"{last.get_stage_display().capitalize()} ends {say_day(last.ends_on)}."
+        words = f"{last.get_stage_display().capitalize()} ends {shop.say_day(last.ends_on)}."
     else:
         return {}
     return {words: Gate("previous", None, words)}

@@ -14,7 +14,6 @@ from jobs.schedule.models import Crew, JobStage, PlanRun, RunState
 from jobs.schedule.planner.problem import Plan
 from jobs.schedule.planner.solve import plan
 
-from .facts import say_day
 from .problem import StageDays, Work, days_of_visit, open_work
 from .putting import BoardChanged, mark_of_board, put_stages
 from .stages import open_accepted
@@ -155,7 +154,7 @@ def _visit_row(work: Work, start) -> dict[str, Any]:
         "last": start.last.isoformat(),
         "was": visit.starts_on.isoformat() if visit.starts_on else "",
         "moves": any(one.moves for one in days),
-        "governor": start.governor or f"Nothing is in the way before {say_day(start.first)}.",
+        "governor": start.governor or f"Nothing is in the way before {work.shop.say_day(start.first)}.",
         "stages": [
             {
                 "stage": one.stage.pk,

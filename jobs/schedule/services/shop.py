@@ -8,12 +8,15 @@ from functools import cached_property, lru_cache
 
 import holidays
 
+from contractor.company import current
+from contractor.company.days import Style, format_day
 from jobs.schedule.gates import CancellationRule, WorkDays, in_water
 from jobs.schedule.models import Absence, Crew, CrewMember, Equipment, IceDates, JobStage, ScheduleRules, Skill
 
 YEARS_AHEAD = 3
 SPRING = (3, 4, 5)
 PEOPLE_ON_WATER = 2
+NO_BREAK = "\u00a0"
 
 
 @lru_cache(maxsize=64)
@@ -64,6 +67,15 @@ class Shop:
         self.rules = ScheduleRules.objects.filter(pk=1).first() or ScheduleRules(pk=1)
         self.holidays = holidays_around(self.rules, on)
         self.work_days = WorkDays(frozenset(int(day) for day in self.rules.works_on), frozenset(self.holidays))
+
+    @cached_property
+    def date_style(self) -> Style:
+        named = current.firm()
+        return named.date_style if named else "day_first"
+
+    def say_day(self, day: date) -> str:
+        """A day in the firm's order; the year only where it is another."""
+        return format_day(day, self.date_style, year=day.year != self.today.year).replace(" ", NO_BREAK)
 
     @cached_property
     def teams(self) -> tuple[Team, ...]:
