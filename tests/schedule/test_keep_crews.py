@@ -10,10 +10,13 @@ from pypdf import PdfReader
 
 from contractor.company.models import ChangeLog, Role
 from contractor.company.once import new_key
+from estimating.catalogue.models import Item
+from estimating.catalogue.services import make_supplier
 from jobs.records.models import Job
 from jobs.schedule import services
 from jobs.schedule.documents.board_paper import board_pdf
 from jobs.schedule.models import Absence, Crew, CrewMember, DepositIn, Equipment, JobStage, WeatherLog
+from jobs.supply.models import Order, OrderLine, Stock
 from jobs.supply.services import set_hold
 from tests.people import browser_of, person
 from tests.schedule.conftest import accept, next_monday, signed_job
@@ -142,3 +145,17 @@ def test_it_prints_two_weeks_on_one_sheet_lying_on_its_side(job, crew, owner):
     assert page.mediabox.width > page.mediabox.height
     text = page.extract_text()
     assert "Quarrington" in text and "layout, framing" in " ".join(text.split()) and "Tolliver" in text
+
+
+def test_it_names_an_order_once_on_the_day_it_is_promised(job, crew, owner):
+    day = next_monday()
+    supplier = make_supplier(facts={"name": "Corriden Galvanizing"}, by=owner)
+    order = Order.objects.create(
+        number=7, supplier=supplier, state="sent", needed_by=day, sent_at=timezone.now(), made_by=owner
+    )
+    for code in ("pin", "plate"):
+        item = Item.objects.create(code=code, name=code, kind="hardware")
+        stock = Stock.objects.create(item=item)
+        OrderLine.objects.create(order=order, stock=stock, packs=4, quantity=4, expected_on=day)
+    board = services.board_from(day, today=timezone.localdate())
+    assert [one.said for one in board.deliveries if one.said] == [("Order 7, Corriden Galvanizing",)]

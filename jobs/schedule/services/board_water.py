@@ -39,11 +39,10 @@ def deliveries_on(days: Sequence[date]) -> tuple[Delivery, ...]:
         OrderLine.objects.owed()
         .filter(expected_on__range=(days[0], days[-1]))
         .values_list("expected_on", "order__number", "order__supplier__name")
-        .distinct()
     )
-    by_day: dict[date, list[str]] = defaultdict(list)
+    by_day: dict[date, set[str]] = defaultdict(set)
     for day, number, supplier in lines:
-        by_day[day].append(f"Order {number}, {supplier}")
+        by_day[day].add(f"Order {number}, {supplier}")
     return tuple(Delivery(day, tuple(sorted(by_day[day]))) for day in days) if by_day else ()
 
 
