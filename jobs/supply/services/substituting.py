@@ -84,8 +84,8 @@ def consequences(need: Need, *, instead: Stock, on: date) -> Consequences:
         before, after = estimate(drawn, catalogue, rules), estimate(other, catalogue, rules)
     except SpecFaults:
         return Consequences(facts, (), (), "The dock cannot be worked out with it.")
-    known = {finding.key for finding in before.findings}
-    new = tuple(finding for finding in after.findings if finding.key not in known)
+    known = {finding.key for finding in before.design.findings}
+    new = tuple(finding for finding in after.design.findings if finding.key not in known)
     return Consequences(facts, _levels(before, after), new, "")
 
 
