@@ -89,7 +89,6 @@ MAIN_NAV = [
     ("Sheets", "fieldwork:today"),
     ("Orders", "supply:orders"),
     ("Yard", "supply:yard"),
-    ("Season", "handover:season"),
     ("Quotes", "quotes:quotes"),
     ("Catalogue", "catalogue:items"),
     ("The firm", "company:profile"),

@@ -1,13 +1,17 @@
-"""From an empty database to a signed quote, as a new owner does it in the browser, at a desk and on a phone."""
+"""From an empty database to the hand-over, as a new owner does it in the browser, at a desk and on a phone."""
 
 import io
 from collections.abc import Iterator
+from datetime import timedelta
 
 import pytest
+from django.utils import timezone
 from playwright.sync_api import Browser, ConsoleMessage, Page, expect
 from pypdf import PdfReader
 
+from estimating.catalogue.models import Item
 from estimating.quotes.models import Quote
+from jobs.supply.models import Order, Stock
 
 pytestmark = pytest.mark.browser
 
@@ -22,6 +26,7 @@ def page(request, transactional_db, live_server, chromium: Browser) -> Iterator[
     page.wrong = []
     page.on("pageerror", lambda error: page.wrong.append(str(error)))
     page.on("console", lambda said: page.wrong.append(said.text) if is_trouble(said) else None)
+    page.house = live_server.url
     page.goto(live_server.url)
     yield page
     context.close()
@@ -119,7 +124,105 @@ def send_and_sign(page: Page) -> None:
     expect(page.locator("main")).to_contain_text("Accepted by Ilse Marr")
 
 
-def test_it_leads_from_an_empty_database_to_a_signed_quote(page: Page) -> None:
+def go_to(page: Page, path: str) -> None:
+    page.goto(f"{page.house}{path}")
+    look(page)
+
+
+def read_pdf(body: bytes) -> str:
+    return "\n".join(sheet.extract_text() for sheet in PdfReader(io.BytesIO(body)).pages)
+
+
+def name_who_sells_floats(page: Page, item: Item) -> None:
+    go_to(page, "/catalogue/suppliers/new/")
+    page.fill("#id_name", "Fernleigh Floats")
+    page.fill("#id_lead_days", "5")
+    press(page, "Add it")
+    go_to(page, f"/catalogue/{item.pk}/")
+    page.select_option("#price_supplier", label="Fernleigh Floats")
+    page.fill("#price_amount", "180")
+    with page.expect_navigation():
+        page.locator("form.newprice button").last.click()
+    look(page)
+
+
+def order_the_floats(page: Page, job: str) -> int:
+    go_to(page, f"/jobs/{job}/goods/")
+    expect(page.locator("main")).to_contain_text("not ordered")
+    go_to(page, "/orders/")
+    press(page, "Draft an order to Fernleigh Floats")
+    press(page, "Send it: give it its number")
+    return int(Order.objects.get().lines.get().quantity)
+
+
+def count(page: Page, floats: int) -> None:
+    go_to(page, f"/orders/{Order.objects.get().pk}/count/")
+    page.get_by_label("On the slip").fill(str(floats))
+    page.get_by_label("Counted", exact=True).fill(str(floats))
+    press(page, "Keep this count")
+    press(page, "Set aside as shown")
+
+
+def receive_in_two_loads(page: Page, floats: int) -> None:
+    half = floats // 2
+    count(page, half)
+    go_to(page, "/")
+    expect(page.locator("main")).to_contain_text("Marr")
+    assert sum(stock.set_aside for stock in Stock.objects.all()) == half
+    count(page, floats - half)
+    assert sum(stock.set_aside for stock in Stock.objects.all()) == floats
+
+
+def put_it_on_a_day(page: Page, job: str) -> None:
+    go_to(page, "/schedule/crews/")
+    page.get_by_label("Name of the crew").fill("Lake crew")
+    press(page, "Start a crew")
+    if "Crews, people, boats" in page.locator("h1").inner_text():
+        follow(page, "Lake crew")
+    for name in ("Merrit Vale", "Ansel Roake"):
+        joins = page.locator("details", has=page.get_by_text("Somebody joins"))
+        joins.evaluate("details => { details.open = true }")
+        page.locator("form", has=page.get_by_role("button", name="Add them")).locator("[name=member-name]").fill(name)
+        press(page, "Add them")
+    go_to(page, f"/schedule/jobs/{job}/")
+    follow(page, "Put it on a day")
+    page.fill("#id_start", f"{timezone.localdate() + timedelta(days=21):%Y-%m-%d}")
+    press(page, "Show what would move")
+    if page.locator("#id_words").count():
+        page.fill("#id_words", "The lumber is promised for that day")
+    press(page, "Move as shown")
+    go_to(page, "/schedule/")
+
+
+def print_and_key_in(page: Page, job: str) -> None:
+    go_to(page, f"/jobs/{job}/work-orders/")
+    token = page.locator("main [name=csrfmiddlewaretoken]").first.input_value()
+    sent = {"csrfmiddlewaretoken": token, "stage": "all"}
+    where = f"{page.house}/jobs/{job}/work-orders/print/"
+    sheets = read_pdf(page.request.post(where, form=sent, headers={"Referer": page.url}).body())
+    for words in (f"{job}-1", f"{job}-7", "If the office has a later revision letter, throw this away."):
+        assert words in sheets
+    go_to(page, f"/sheets/{job}-1/A/")
+    page.locator(".pers input").first.fill("7.5")
+    press(page, "Keep it")
+    expect(page.locator("main")).to_contain_text("Nothing is overwritten.")
+
+
+def hand_it_over(page: Page, job: str) -> None:
+    go_to(page, f"/jobs/{job}/hand-over/")
+    press(page, "Make the hand-over package")
+    page.fill("#id_name", "Ilse Marr")
+    press(page, "Keep the signature")
+    expect(page.locator("main")).to_contain_text("Ilse Marr signed edition 1")
+    expect(page.locator("main")).to_contain_text("First-season check")
+    text = read_pdf(page.request.get(f"{page.house}/jobs/{job}/hand-over/1.pdf").body())
+    for words in ("Your dock: the hand-over", "How many people", "Anchors and chain", "never burn it"):
+        assert words in text
+    go_to(page, f"/jobs/{job}/cost/")
+    expect(page.locator("main")).to_contain_text("7.50")
+
+
+def test_it_leads_from_an_empty_database_to_the_hand_over(page: Page) -> None:
     name_the_firm(page)
     take_the_call(page)
     measure_the_water(page)
@@ -130,7 +233,7 @@ def test_it_leads_from_an_empty_database_to_a_signed_quote(page: Page) -> None:
     assert quote.state == "accepted"
     served = page.request.get(page.url + "customer.pdf").body()
     assert served == bytes(quote.customer_pdf)
-    text = "\n".join(sheet.extract_text() for sheet in PdfReader(io.BytesIO(served)).pages)
+    text = read_pdf(served)
     for words in (
         "Heron Spit Docks",
         "Ilse Marr",
@@ -140,3 +243,11 @@ def test_it_leads_from_an_empty_database_to_a_signed_quote(page: Page) -> None:
     ):
         assert words in text
     assert "margin" not in text.lower()
+
+    job = quote.job.number
+    floats = next(line for line in quote.figures["takeoff"]["lines"] if line["group"] == "floats")
+    name_who_sells_floats(page, Item.objects.get(code=floats["code"]))
+    receive_in_two_loads(page, order_the_floats(page, job))
+    put_it_on_a_day(page, job)
+    print_and_key_in(page, job)
+    hand_it_over(page, job)
