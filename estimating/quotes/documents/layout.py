@@ -15,7 +15,7 @@ from .worked import OptionWorked, WorkedQuote
 
 SIGNATURE_PX, ACCEPTED_PX = 58.2, 60.0
 PRICE_PX = 72.0  # its heading and its sum
-PEOPLE_PX = 68.0
+PEOPLE_PX, CROWD_WIDE_PX, CROWD_TALL_PX = 68.0, 230.0, 148.0
 SPARE_PX = 8.0
 OPTIONS_NOTE = "Each changes the price by the amount beside it; the payments change in the same shares."
 WRITE_IN = ("Price with what you tick", " ")
@@ -36,7 +36,8 @@ class Copy:
 class Layout:
     """Rows of parts by page. A long quote has its terms on page two, and on the last its price with the signatures.
 
-    `people` says where the limit stands: "first", "terms" or "price". `air_px` goes above and below the drawing.
+    `people` says where the limit stands: "first", "terms" or "price"; `has_crowd` whether its picture has room there.
+    `air_px` goes above and below the drawing.
     """
 
     first: FirstPage
@@ -45,6 +46,7 @@ class Layout:
     price: list[Row]
     is_long: bool
     people: str
+    has_crowd: bool = True
     options_note: str = OPTIONS_NOTE
 
 
@@ -65,9 +67,10 @@ def lay_out(copy: Copy, first: FirstPage, room: Sheet, *, drawn_px: float) -> La
         short = [pay, when, exclusions, assumptions, agreed, *cancel]
     together = fitting.in_rows([block for block in short if block], room)
     moved, fixed = _moved_px(copy, first, room), _price_px(copy, room) + _signatures_px(copy)
-    people = 0 if on_first else people_px
-    if moved + fixed + people + _height(together) <= room.height_px:
-        return Layout(first, air, [], together, is_long=False, people="first" if on_first else "price")
+    taken, place = moved + fixed + _height(together), "first" if on_first else "price"
+    for people, has_crowd in ((people_px, True), (_people_px(copy, room, has_crowd=False), False)):
+        if taken + people * (not on_first) <= room.height_px:
+            return Layout(first, air, [], together, is_long=False, people=place, has_crowd=on_first or has_crowd)
     terms = fitting.in_rows([block for block in (exclusions, assumptions, when, agreed) if block], room)
     price = fitting.in_rows([*options, pay, *cancel], room)
     with_terms = moved + _height(terms) + people_px <= room.height_px
@@ -135,8 +138,11 @@ def _price_px(copy: Copy, room: Sheet) -> float:
     return PRICE_PX + sum(fitting.ROW_PX + fitting.text_px(name, room.width_px - 100) for name in names)
 
 
-def _people_px(copy: Copy, room: Sheet) -> float:
-    return PEOPLE_PX + fitting.text_px(copy.words["people"], room.width_px - 30)
+def _people_px(copy: Copy, room: Sheet, *, has_crowd: bool = True) -> float:
+    """The limit in words, a small picture of the dock to their right."""
+    beside = CROWD_WIDE_PX if has_crowd else 0.0
+    words = PEOPLE_PX + fitting.text_px(copy.words["people"], room.width_px - 30 - beside)
+    return max(words, CROWD_TALL_PX) if has_crowd else words
 
 
 def _signatures_px(copy: Copy) -> float:

@@ -7,12 +7,14 @@ from typing import Any
 
 from django.utils.safestring import SafeString, mark_safe
 
+from estimating.engine.drawing.canvas import SCREEN
 from estimating.engine.parts import Catalogue
 from estimating.engine.reasons import Fault
 from estimating.engine.result import Design, PriceBuildUp
 from estimating.engine.result_file import CAUTION
 
 from .checks import is_below_floor
+from .crowd_picture import CrowdPicture, crowd_picture
 from .customer_words import Offered, offered_groups, paper_words
 from .paper import quote_drawing
 from .promises import price_rows, tax_rows
@@ -43,6 +45,7 @@ class WorkedPage:
     below_floor: bool
     slip_short: Decimal
     drawing: SafeString
+    crowd: CrowdPicture | None
     words: dict[str, Any]
     price_rows: list[tuple[str, Decimal]]
     options: list[OptionLine]
@@ -63,6 +66,7 @@ def worked_page(worked: WorkedQuote) -> WorkedPage:
         below_floor=is_below_floor(worked),
         slip_short=price.before_rounding - price.add_percent_slip,
         drawing=mark_safe(drawing.svg),
+        crowd=crowd_picture(worked, prefix="qpc", pen=SCREEN),
         words=paper_words(worked),
         price_rows=price_rows(worked) + tax_rows(worked),
         options=option_lines(worked),

@@ -12,6 +12,7 @@ from contractor.pdf import render_pdf
 from estimating.engine.drawing import Drawing, Sheet, draw
 
 from . import fitting
+from .crowd_picture import crowd_picture
 from .customer_words import offered_groups, paper_words
 from .layout import Copy, first_page, lay_out
 from .letterhead import heading
@@ -59,6 +60,7 @@ def _context(worked: WorkedQuote, *, changes: Sequence[str], by: Staff) -> dict[
         "layout": lay_out(copy, first, room, drawn_px=drawing.height_px),
         "drawing": mark_safe(drawing.svg),
         "scale_words": drawing.scale_words,
+        "crowd": crowd_picture(worked, prefix="qc"),
         "changes": changes,
         "columns": columns,
         "has_ramp_words": any(column.ramp for column in columns),
