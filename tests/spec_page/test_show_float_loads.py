@@ -39,7 +39,7 @@ def plainly(body: str) -> str:
 
 def loads(body: str) -> str:
     part = body[body.index('<div class="full loads">') :]
-    return part[: part.index("<div id=\"fixes\"")]
+    return part[: part.index('<div id="fixes"')]
 
 
 def pounds(ledger: str, label: str) -> int:
