@@ -60,6 +60,11 @@ class Standing:
         return f"{len(self.done)} of {len(BUILD_STAGES)} stages done" if self.done else "Before layout"
 
     @property
+    def done_words(self) -> str:
+        """The stages done, in order."""
+        return ", ".join(name for name in BUILD_STAGES if name in self.done)
+
+    @property
     def said(self) -> str:
         """The whole sentence as plain text."""
         waiting = f"Waiting for {self.awaited}{self.after}" if self.awaited else self.after

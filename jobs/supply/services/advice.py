@@ -16,6 +16,7 @@ from .coming import Missing, Owed, free_stock, missing_needs, owed_on_orders
 from .ledger import said
 
 ZERO = Decimal(0)
+MOST_SHOWN, MOST_NAMED = 5, 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,11 +30,19 @@ class RollUp:
     """One thing several jobs wait for: who, how many, what is free, what is owed and promised, and the advice."""
 
     stock: Stock
-    jobs: tuple[JobWait, ...]
+    jobs: tuple[JobWait, ...]  # first needed first
     missing: Decimal
     free: Decimal
     promised: tuple[tuple[date | None, Decimal], ...]
     advice: str
+
+    @property
+    def first_jobs(self) -> tuple[JobWait, ...]:
+        return self.jobs[:MOST_NAMED]
+
+    @property
+    def more_jobs(self) -> int:
+        return max(len(self.jobs) - MOST_NAMED, 0)
 
     @property
     def said(self) -> str:
@@ -64,14 +73,11 @@ def roll_up(*, needs: Iterable[Missing], free: dict[int, Decimal], owed: Iterabl
     shared = {pk: rows for pk, rows in by_stock.items() if len({row.job_id for row in rows}) > 1}
     ranked = sorted(shared, key=lambda pk: (-len({row.job_id for row in shared[pk]}), pk))[:MOST_SHOWN]
     stocks = Stock.objects.in_full().in_bulk(ranked)
-    jobs = Job.objects.in_full().in_bulk({row.job_id for pk in ranked for row in shared[pk]})
+    jobs = Job.objects.on_the_board().in_bulk({row.job_id for pk in ranked for row in shared[pk]})
     coming: dict[int, list[Owed]] = defaultdict(list)
     for one in owed:
         coming[one.stock_id].append(one)
     return [_rolled(stocks[pk], (shared[pk], free.get(pk, ZERO), coming[pk]), jobs, on) for pk in ranked]
-
-
-MOST_SHOWN = 5
 
 
 def proposals(stock_ids: Iterable[int], *, on: date) -> list[Proposal]:
