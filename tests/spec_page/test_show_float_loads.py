@@ -8,12 +8,12 @@ import pytest
 from django.test import Client
 
 from contractor.company.models import Company
+from estimating.engine import pipeline
 from estimating.engine.flotation.descent import DidNotSettle
 from estimating.engine.parts import FlotationRules
 from estimating.engine.pipeline import estimate
 from estimating.engine.proof import FloatProof
 from jobs.records import services
-from jobs.records.documents import spec_results
 from jobs.records.documents.spec_float import loads_of
 from jobs.records.documents.spec_results import open_books
 from jobs.records.models import SpecRevision
@@ -133,7 +133,7 @@ def test_it_says_so_when_no_level_is_found(office: Client, revision: SpecRevisio
     def unsettled(*args: object) -> None:
         raise DidNotSettle([0], [1.0])
 
-    monkeypatch.setattr(spec_results, "estimate", unsettled)
+    monkeypatch.setattr(pipeline, "float_proof", unsettled)
     response = look(office, revision)
     assert response.status_code == 422
     assert "no level was found at which it stays" in response.content.decode()

@@ -13,7 +13,6 @@ from contractor.company.models import ChangeLog
 from contractor.quantities import say
 from estimating.catalogue.services import engine_catalogue, firm_rules
 from estimating.engine.drawing import Ray, Sheet, draw, slope_fan, trims
-from estimating.engine.flotation.descent import DidNotSettle
 from estimating.engine.parts import Catalogue, FirmRules
 from estimating.engine.pipeline import estimate
 from estimating.engine.reasons import Amount, Fault, Finding, Reason, Sentence, SpecFaults, Step
@@ -180,10 +179,9 @@ def work_out(
     `kept` are the Checks somebody decided to live with: what was said, and who kept it when and why. `limits` says
     what the authorities have against the dock.
     """
-    try:
-        worked = estimate(spec, books.catalogue, books.rules)
-    except DidNotSettle:
-        raise SpecFaults([Fault("", UNSETTLED)]) from None
+    worked = estimate(spec, books.catalogue, books.rules)
+    if worked.afloat is None:
+        raise SpecFaults([Fault("", UNSETTLED)])
     design = worked.design
     findings = (*limits(design), *(worked.findings if with_money else design.findings))
     boards = [run for run in design.boards if run.section != "ramp"]
@@ -191,7 +189,7 @@ def work_out(
         estimate=worked,
         afloat=flotation(design, worked.afloat, speak, prefix=PREFIX),
         carrying=carrying(worked.afloat),
-        strength=strength(design, worked.frame),
+        strength=strength(design, worked.frame, worked.engineer),
         ramping=_ramping(design, PREFIX),
         weight_wet_lb=sum(_loads(design, "wet")),
         weight_seasoned_lb=sum(_loads(design, "seasoned")),
