@@ -16,6 +16,12 @@ class FlotationForm(FirmModelForm):
     crowd_inset_in = LengthField(label="How far from the edge they stand", default_unit="in", most=120)
     heavy_load_lb = WeightField(label="One heavy load", most=20000, help_text="0 leaves the case out")
     heavy_inset_in = LengthField(label="How far from the edge it stands", default_unit="in", most=120)
+    ramp_load_psf = PressureField(
+        label="Load on the whole ramp",
+        required=False,
+        most=500,
+        help_text="Empty: as on the deck. 0 leaves the case out",
+    )
     hinge_step_in = LengthField(
         label="Most step at a hinge",
         default_unit="in",
@@ -35,6 +41,7 @@ class FlotationForm(FirmModelForm):
             "crowd_inset_in",
             "heavy_load_lb",
             "heavy_inset_in",
+            "ramp_load_psf",
             "asks_firm",
             "tilt_limit_deg",
             "asks_landing_float",

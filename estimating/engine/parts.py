@@ -219,6 +219,7 @@ class FlotationRules:
     crowd_inset_in: float = 12.0
     heavy_lb: float = 400.0
     heavy_inset_in: float = 12.0
+    ramp_psf: float | None = None  # on the whole ramp; None: the live load of the spec
     tilt_deg: float = 10.0  # the firm's own criterion
     posted_share: str = "2/3"
     hinge_step_in: float = 0.5

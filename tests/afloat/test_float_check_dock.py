@@ -138,3 +138,11 @@ def test_floats_that_do_not_carry_the_dock_itself_are_said_so_once():
         "The floats do not carry the dock itself."
     ]
     assert all(count.posted == 0 for count in proof.people)
+
+
+def test_the_firm_says_what_stands_on_the_whole_ramp_and_may_leave_it_out():
+    # 12 ft by 4 ft of ramp, 48 sq ft; by symmetry half of a load spread on it comes down at each end.
+    ramped = replace(EVEN_DOCK, ramp=Ramp(144, 48))
+    for psf, half_lb in ((None, 20 * 48 / 2), (40.0, 40 * 48 / 2)):
+        assert floated(ramped, asking(FIRM, ramp_psf=psf)).case("ramp").live_lb == pytest.approx(half_lb)
+    assert floated(ramped, asking(FIRM, ramp_psf=0.0)).case("ramp") is None

@@ -18,6 +18,7 @@ CHOSEN = {
     "crowd_inset_in": "1'",
     "heavy_load_lb": "500",
     "heavy_inset_in": "24",
+    "ramp_load_psf": "40",
     "asks_lake_town": "on",
     "asks_landing_float": "on",
     "tilt_limit_deg": "8",
@@ -44,6 +45,7 @@ def test_the_engine_gets_what_the_office_chose(firm, office):
         crowd_inset_in=12.0,
         heavy_lb=500.0,
         heavy_inset_in=24.0,
+        ramp_psf=40.0,
         tilt_deg=8.0,
         posted_share="1/2",
         hinge_step_in=0.75,
@@ -72,6 +74,13 @@ def test_each_rule_stands_with_its_source(at_desk):
 def test_every_rule_set_of_the_engine_can_be_chosen(firm):
     Company.objects.update(asks_firm=True, asks_landing_float=True, asks_reservoir=True, asks_lake_town=True)
     assert set(firm_rules(on=ON).flotation.rule_sets) == set(RULE_SETS)
+
+
+def test_an_empty_box_loads_the_ramp_like_the_deck_and_none_leaves_it_out(firm, at_desk):
+    for typed, kept in (("", None), ("0", 0.0)):
+        version = Company.objects.get().version
+        at_desk.post("/company/block/flotation/", {**CHOSEN, "ramp_load_psf": typed, "version": version})
+        assert firm_rules(on=ON).flotation.ramp_psf == kept
 
 
 def test_the_crew_does_not_choose(firm, crew):

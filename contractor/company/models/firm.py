@@ -197,6 +197,7 @@ class Company(FlotationChoices, MooringChoices, RangeChoices, SawingChoices):
                 violation_error_message="A live load is above 0 and at most 500 psf (24 kPa).",
             ),
             within("company_half_load_is_possible", ["half_load_psf"], 500, "A load runs from 0 to 500 psf (24 kPa)."),
+            within("company_ramp_load_is_possible", ["ramp_load_psf"], 500, "A load runs from 0 to 500 psf (24 kPa)."),
             within(
                 "company_insets_are_possible",
                 ["crowd_inset_in", "heavy_inset_in"],

@@ -24,6 +24,8 @@ class FlotationChoices(models.Model):
     heavy_load_lb = models.FloatField("one heavy load", default=400.0)
     heavy_inset_in = models.FloatField("how far from the edge it stands", default=12.0)
 
+    ramp_load_psf = models.FloatField("load on the whole ramp", null=True, blank=True)  # None: as on the deck
+
     asks_firm = models.BooleanField("the firm’s own rules", default=True)
     tilt_limit_deg = models.FloatField("most tilt, by the firm’s own rules", default=10.0)
     asks_landing_float = models.BooleanField("landing floats for people, US military criteria", default=False)

@@ -120,6 +120,7 @@ def _flotation(company: Company) -> parts.FlotationRules:
         crowd_inset_in=company.crowd_inset_in,
         heavy_lb=company.heavy_load_lb,
         heavy_inset_in=company.heavy_inset_in,
+        ramp_psf=company.ramp_load_psf,
         tilt_deg=company.tilt_limit_deg,
         posted_share=company.posted_share,
         hinge_step_in=company.hinge_step_in,

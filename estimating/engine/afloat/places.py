@@ -172,9 +172,10 @@ def finger_ends(edges: tuple[Edge, ...], weight_lb: float, inset_in: float, rule
             yield Loading("finger_end", name, edge.words, (load,), rule_set)
 
 
-def ramp_full(model: Model, psf: float) -> Loading | None:
-    """The design load on all of the ramp: half of it comes down on the dock."""
+def ramp_full(model: Model, rules: FlotationRules) -> Loading | None:
+    """The design load, or the firm's own, on all of the ramp: half of it comes down on the dock."""
     ramp = model.design.ramp
+    psf = model.design.spec.live_load_psf if rules.ramp_psf is None else rules.ramp_psf
     if ramp is None or not psf:
         return None
     half = psf * ramp.length_in * ramp.width_in / 144 / 2

@@ -79,7 +79,7 @@ def body_loadings(model: Model, rules: FirmRules, body: int) -> Iterator[Loading
     """Every load case that touches one body, at all its places, with only the loads that stand on it."""
     asked, psf = rules.flotation, model.design.spec.live_load_psf or 0.0
     edges = tuple(edge for edge in free_edges(model) if edge.deck.body == body)
-    ramp = ramp_full(model, psf)
+    ramp = ramp_full(model, asked)
     every = [
         *dead_loadings(),
         *([spread(model, psf)] if psf else ()),

@@ -57,7 +57,7 @@ def loadings(model: Model, rules: FirmRules, stiffness: Stiffness) -> tuple[Load
     """Every load case, each at its worst places: dead first, then the firm's own, then those of chosen authorities."""
     asked, psf = rules.flotation, model.design.spec.live_load_psf or 0.0
     edges = free_edges(model)
-    ramp = ramp_full(model, psf)
+    ramp = ramp_full(model, asked)
     single = [*dead_loadings(), *([spread(model, psf)] if psf else []), *([ramp] if ramp else [])]
     many = [
         *(halves(model, asked.half_psf) if asked.half_psf else ()),
