@@ -20,10 +20,10 @@ class Wanted:
     quantity: Decimal
 
 
-def wanted_from(figures: Mapping[str, Any]) -> tuple[Wanted, ...]:
-    """Every line of the takeoff in an estimate as plain JSON; alike lines are put together."""
+def wanted_from(figures: Mapping[str, Any] | None) -> tuple[Wanted, ...]:
+    """Every line of the takeoff in an estimate as plain JSON; alike lines are put together. No figures: nothing."""
     together: dict[tuple[str, float, str, str], Decimal] = {}
-    for one in _read(figures):
+    for one in _read(figures) if figures else ():
         key = (one.code, one.length_in, one.stage, one.section)
         together[key] = together.get(key, Decimal(0)) + one.quantity
     return tuple(Wanted(*key, quantity) for key, quantity in together.items() if quantity > 0)
