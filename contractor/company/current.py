@@ -7,6 +7,9 @@ from contextvars import ContextVar
 from contractor.company.models import Company, Units
 from contractor.quantities import System
 
+# Asked a thousand times for a page, and an enumeration is slow to ask.
+_METRIC = Units.METRIC.value
+
 _kept: ContextVar[dict[str, object] | None] = ContextVar("firm of this request", default=None)
 
 
@@ -40,4 +43,4 @@ def forget() -> None:
 def units() -> System:
     """The firm's units; feet and inches before it is named."""
     named = firm()
-    return "metric" if named and named.units == Units.METRIC else "imperial"
+    return "metric" if named and named.units == _METRIC else "imperial"
