@@ -4,6 +4,7 @@ Processor time of the best round, from the posted boxes to the finished answer: 
 """
 
 import time
+from urllib.parse import urlencode
 
 import pytest
 from django.test import Client
@@ -17,6 +18,11 @@ from tests.spec_page.test_show_spec import HTMX, marks
 __all__ = ["boss", "furnished", "job", "office", "revision"]
 
 
+def sent(boxes: dict) -> tuple[str, str]:
+    """Boxes as a browser sends them: body and content type."""
+    return urlencode(boxes, doseq=True), "application/x-www-form-urlencoded"
+
+
 @pytest.mark.benchmark(timer=time.process_time)
 @pytest.mark.parametrize("shape", ["straight", "ell"])
 def test_it_answers_a_change_in_under_150_ms(benchmark, office: Client, boss: Staff, revision, shape: str) -> None:
@@ -25,7 +31,7 @@ def test_it_answers_a_change_in_under_150_ms(benchmark, office: Client, boss: St
     saved = services.save_spec(revision, spec=dock, seen_version=1, by=boss)
     data = typed(saved, gap="3/16").dict() | {"mark": marks(saved)}
     address = reverse("records:spec_preview", args=[saved.job.number, "A"])
-    response = benchmark.pedantic(office.post, (address, data), HTMX, rounds=15, warmup_rounds=3)
+    response = benchmark.pedantic(office.post, (address, *sent(data)), HTMX, rounds=15, warmup_rounds=3)
     assert response.status_code == 200 and b'id="worked"' in response.content
     assert benchmark.stats.stats.min < 0.150
 
@@ -45,6 +51,6 @@ def test_it_answers_one_person_more_in_under_150_ms(benchmark, office: Client, b
     data = typed(saved).dict() | {"mark": marks(saved)} | stepped
     address = reverse("records:spec_preview", args=[saved.job.number, "A"])
     step = {**HTMX, "HTTP_HX_TARGET": "lies"}
-    response = benchmark.pedantic(office.post, (address, data), step, rounds=10, warmup_rounds=2)
+    response = benchmark.pedantic(office.post, (address, *sent(data)), step, rounds=10, warmup_rounds=2)
     assert response.status_code == 200 and b"6 people here" in response.content.replace(b"\xc2\xa0", b" ")
     assert benchmark.stats.stats.min < 0.150

@@ -32,7 +32,7 @@ def spoken(amount: Amount | None) -> str:
 @register.simple_tag
 @cache
 def mark(level: str) -> str:
-    """A level as a shape: fine, check or stop. Read from its template once."""
+    """A level as a shape: fine, check, stop or note. Read from its template once."""
     return render_to_string("components/level_mark.html", {"level": level})
 
 
