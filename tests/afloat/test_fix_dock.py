@@ -91,3 +91,17 @@ def test_floats_set_close_together_are_put_right_by_setting_them_wider_for_nothi
     assert max(across) - min(across) == 48.0  # from edge to edge: 72 in of dock less a float of 24
     assert str(wider.words).startswith("The same 6 of")
     assert "48 in apart across where they are 24 in now" in str(wider.words).replace("\u00a0", " ")
+
+
+def test_a_deck_too_narrow_for_any_floats_is_offered_wider():
+    # 4 x 10 ft: four people at its edge turn it over on any floats that fit below it.
+    spec = DockSpec("narrow", (Section("A", 120.0, 48.0, flotation=Flotation(rows=2, columns=2)),))
+    laid = design(spec, STARTER, STARTER_RULES)
+    case = float_proof(laid, STARTER, STARTER_RULES).case("edge")
+    assert case.level == "stop"
+    (wider,) = fixes(laid, STARTER, STARTER_RULES, case)
+    again = estimate(load_spec(dump_spec(wider.spec)), STARTER, STARTER_RULES)
+    assert again.afloat.level == "fine" and again.design.spec.sections[0].width_in == 48.0 + wider.wider_in > 48.0
+    # A foot less is not offered, because no floats under it pass every load.
+    less = DockSpec("less", (Section("A", 120.0, 36.0 + wider.wider_in),))
+    assert estimate(propose_layout(less, STARTER, STARTER_RULES), STARTER, STARTER_RULES).afloat.level != "fine"

@@ -2,6 +2,7 @@
 
 import re
 
+import pytest
 from django.test import Client
 from django.urls import reverse
 
@@ -14,7 +15,7 @@ from jobs.records.models import Job, SpecRevision
 from tests.jobs.boxes import _Boxes
 from tests.jobs.conftest import TODAY
 from tests.spec_page.conftest import page, typed
-from tests.spec_page.test_show_float_loads import plainly
+from tests.spec_page.test_show_float_loads import TIPPY, plainly
 from tests.spec_page.test_show_spec import HTMX, look, marks
 
 SHORT = {"rows": "2", "columns": "3"}
@@ -51,8 +52,11 @@ def worked(revision: SpecRevision, body: str) -> Estimate:
     return estimate(spec, books.catalogue, books.rules)
 
 
-def test_it_offers_floats_under_which_the_gravest_load_passes(office: Client, revision: SpecRevision) -> None:
-    piece, whole = (ask(office, revision, "spec_put_right", **SHORT, head=head) for head in (HTMX, {}))
+@pytest.mark.parametrize("boxes", [SHORT, TIPPY])
+def test_it_offers_what_lets_the_gravest_load_pass(
+    office: Client, revision: SpecRevision, boxes: dict[str, str]
+) -> None:
+    piece, whole = (ask(office, revision, "spec_put_right", **boxes, head=head) for head in (HTMX, {}))
     assert piece.lstrip().startswith('<div id="fixes"') and "<h1>" in whole
     said, sent = offers(whole)[0]
     assert [words for words, _ in offers(piece)] == [words for words, _ in offers(whole)]

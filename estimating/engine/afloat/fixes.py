@@ -16,6 +16,7 @@ from estimating.engine.spec import DockSpec, Flotation
 from .floating import float_proof
 from .model import Model, model_of
 from .remedies import Asked, float_cost, passes_alone, task_for, with_layout
+from .widening import designed, wider_specs
 
 MOST_GROUPS = 6  # groups changed at once
 WAYS = ("across", "along")
@@ -42,14 +43,15 @@ class Fix:
     least_freeboard_in: float
     most_tilt_deg: float
     proof: FloatProof
+    wider_in: float = 0.0  # how much wider the deck is: lumber and work, which `more_cost` leaves out
 
 
 def fixes(design: Design, catalogue: Catalogue, rules: FirmRules, case: CaseProof, *, best: int = 3) -> tuple[Fix, ...]:
     """The cheapest few changes of floats (which, how many, where) under which a case passes, cheapest first.
 
     First among those that leave nothing of it to a Check; if there are none, those that leave no Stop. Each is a spec
-    that designs cleanly, proved again in full: the case passes, and no other case is worse than before. Empty if the
-    catalogue has nothing that does.
+    that designs cleanly, proved again in full: the case passes, and no other case is worse than before. Where no
+    floats do it under the deck there is, a single run of sections is offered wider. Empty if that does not do either.
     """
     model, before = model_of(design, catalogue, rules), float_proof(design, catalogue, rules)
     for allowed in (Level.FINE, Level.CHECK):
@@ -59,7 +61,56 @@ def fixes(design: Design, catalogue: Catalogue, rules: FirmRules, case: CaseProo
         found = tuple(seeker.fixes(case, allowed, best))
         if found:
             return tuple(sorted(found, key=lambda fix: (fix.floats_cost, -fix.least_freeboard_in))[:best])
+    return _wider(design, catalogue, rules, case, before)
+
+
+def _wider(
+    design: Design, catalogue: Catalogue, rules: FirmRules, case: CaseProof, before: FloatProof
+) -> tuple[Fix, ...]:
+    """The least wider deck on the cheapest floats that pass, if one does."""
+    for spec in wider_specs(design.spec):
+        if designed(spec, catalogue, rules) is None:
+            continue
+        laid = propose_layout(spec, catalogue, rules)
+        changed = designed(laid, catalogue, rules)
+        if changed is None:
+            continue
+        proof = float_proof(changed, catalogue, rules)
+        after = next(c for c in proof.cases if (c.kind, c.rule_set) == (case.kind, case.rule_set))
+        if after.level == "fine" and no_worse(before, proof):
+            return (_widened(design, changed, catalogue, after, proof),)
     return ()
+
+
+def _widened(design: Design, changed: Design, catalogue: Catalogue, after: CaseProof, proof: FloatProof) -> Fix:
+    cost, now = float_cost(changed, catalogue), float_cost(design, catalogue)
+    width, was = (one.spec.sections[0].width_in for one in (changed, design))
+    items = sorted({placed.item for placed in changed.floats})
+    names = " and ".join(catalogue.floats[code].name for code in items)
+    count = len(changed.floats)
+    return Fix(
+        changed.spec,
+        Sentence(
+            "{0} wide where it is {1} now, on {2} of “{3}”",
+            (Amount(width, "in"), Amount(was, "in"), Amount(count, "count"), names),
+        ),
+        tuple(section.mark for section in changed.spec.sections),
+        ", ".join(items),
+        count,
+        cost,
+        cost - now,
+        after.level,
+        after.least_freeboard_in or 0.0,
+        after.most_tilt_deg or 0.0,
+        proof,
+        width - was,
+    )
+
+
+def no_worse(before: FloatProof, proof: FloatProof) -> bool:
+    """Whether no case is worse than it was."""
+    levels = {(case.kind, case.rule_set): LEVELS.index(case.level) for case in before.cases}
+    return all(LEVELS.index(case.level) <= levels[case.kind, case.rule_set] for case in proof.cases)
 
 
 def propose_layout(spec: DockSpec, catalogue: Catalogue, rules: FirmRules, *, sections: Sequence[str] = ()) -> DockSpec:
@@ -165,7 +216,7 @@ class _Seeker:
             return None
         proof = float_proof(changed, self.catalogue, self.rules)
         after = next(c for c in proof.cases if (c.kind, c.rule_set) == (case.kind, case.rule_set))
-        if LEVELS.index(after.level) > LEVELS.index(allowed.value) or not self._no_worse(proof):
+        if LEVELS.index(after.level) > LEVELS.index(allowed.value) or not no_worse(self.before, proof):
             return None
         sections = tuple(mark for body in chosen for mark in self.model.members[body])
         cost, now = float_cost(changed, self.catalogue), float_cost(self.design, self.catalogue)
@@ -184,10 +235,6 @@ class _Seeker:
             after.most_tilt_deg or 0.0,
             proof,
         )
-
-    def _no_worse(self, proof: FloatProof) -> bool:
-        before = {(case.kind, case.rule_set): LEVELS.index(case.level) for case in self.before.cases}
-        return all(LEVELS.index(case.level) <= before[case.kind, case.rule_set] for case in proof.cases)
 
     def _words(self, chosen: dict[int, LayoutOption], sections: tuple[str, ...], changed: Design) -> Sentence:
         """Eight floats of a kind under a section, in place of six of another; or the same ones set wider apart."""
