@@ -19,8 +19,11 @@ CHROMIUM_ARGUMENTS = [
     "--disable-component-update",
     "--disable-sync",
 ]
-# A busy machine is slow, not wrong: how long an example takes is no failure.
-hypothesis_settings.register_profile("house", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+# A busy machine is slow, not wrong: how long an example takes is no failure. The same examples everywhere, so that
+# what is green here is green there; WHARFWRIGHT_TEST_EXAMPLES tries many more.
+hypothesis_settings.register_profile(
+    "house", deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow]
+)
 hypothesis_settings.load_profile("house")
 DATABASE_FIXTURES = {"db", "transactional_db", "live_server"}
 

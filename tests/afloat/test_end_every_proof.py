@@ -90,7 +90,7 @@ def test_every_case_ends_in_one_of_four_ways(spec, chosen):
 @settings(max_examples=EXAMPLES // 2, deadline=None, suppress_health_check=list(HealthCheck))
 @given(specs())
 def test_the_places_picked_are_the_worst_ones(spec):
-    """Every place of every kind solved: none is clearly lower than the one the screening picked."""
+    """Every place of every kind solved: none is lower by half an inch than the one the screening picked."""
     spec = replace(spec, sections=tuple(replace(s, flotation=Flotation()) for s in spec.sections))
     try:
         design = laid(spec)
@@ -108,4 +108,4 @@ def test_the_places_picked_are_the_worst_ones(spec):
         chosen = [one.level for one in picked if one.loading.kind == kind]
         if all(level.bodies for level in alike):
             lowest = min(level.least_freeboard_in for level in alike)
-            assert min(level.least_freeboard_in for level in chosen) == pytest.approx(lowest, abs=0.35)
+            assert min(level.least_freeboard_in for level in chosen) == pytest.approx(lowest, abs=0.5)
