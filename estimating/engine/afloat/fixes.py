@@ -86,7 +86,7 @@ def _widened(design: Design, changed: Design, catalogue: Catalogue, after: CaseP
     cost, now = float_cost(changed, catalogue), float_cost(design, catalogue)
     width, was = (one.spec.sections[0].width_in for one in (changed, design))
     items = sorted({placed.item for placed in changed.floats})
-    names = " and ".join(catalogue.floats[code].name for code in items)
+    names = "” and “".join(catalogue.floats[code].name for code in items)
     count = len(changed.floats)
     return Fix(
         changed.spec,
@@ -241,7 +241,7 @@ class _Seeker:
         had = [self.design.floats[n] for body in chosen for n in self.model.floats[body]]
         count = sum(len(option.floats) for option in chosen.values())
         codes = {option.code for option in chosen.values()}
-        names = " and ".join(self.catalogue.floats[code].name for code in sorted(codes))
+        names = "” and “".join(self.catalogue.floats[code].name for code in sorted(codes))
         under = f"section {sections[0]}" if len(sections) == 1 else f"sections {', '.join(sections)}"
         apart, values = self._set_apart(sections, changed)
         if codes == {f.item for f in had} and count == len(had):
