@@ -179,8 +179,8 @@ class _Drafting:
             ramp_bolt_reason=ramp_bolt_reason,
             findings=(),
         )
-        weights = section_weights(bare, weighted_items(bare, self.catalogue, self.rulebook))
-        weighed = replace(bare, weights=weights)
+        items = weighted_items(bare, self.catalogue, self.rulebook)
+        weighed = replace(bare, weights=section_weights(bare, items), weighed=items)
         whole = replace(weighed, level=tuple(self._levels(weighed, layout, built)))
         findings = said_once(self._findings(whole, layout, built))
         return replace(whole, findings=tuple(sorted(findings, key=lambda f: LEVELS.index(f.level))))

@@ -1,6 +1,6 @@
 """Net need: how much of every item the design takes, and for what. Nothing is rounded to packs here."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
@@ -84,10 +84,11 @@ def needs(design: Design, catalogue: Catalogue) -> tuple[Need, ...]:
 def _entries(design: Design, catalogue: Catalogue) -> Iterator[Entry]:
     rules = {(rule.place, rule.name): rule for rule in catalogue.joint_rules}
     crossings = {run.section: run.count * run.supports_crossed for run in design.boards}
-    for joint in design.joints:
+    for joint, count in _alike(design.joints):
         # A run of boards is one joint that carries the screws of all its crossings.
         alike = max(1, crossings[joint.sections[0]]) if joint.place == BOARD_CROSSING else 1
-        yield from _of_joint(joint, Decimal(alike), rules.get((joint.place, joint.rule)))
+        rule = rules.get((joint.place, joint.rule))
+        yield from _of_joint(joint, Decimal(alike), Decimal(alike * count), rule)
     yield from _of_floats(design, catalogue)
     yield from _of_anchors(design, catalogue)
     yield from _of_accessories(design, catalogue)
@@ -95,15 +96,25 @@ def _entries(design: Design, catalogue: Catalogue) -> Iterator[Entry]:
         yield Entry(design.ramp.bought_item, "framing", "ramp", Decimal(1), Decimal(1))
 
 
-def _of_joint(joint: JointPoint, alike: Decimal, rule: JointRule | None) -> Iterator[Entry]:
+def _alike(joints: Iterable[JointPoint]) -> Iterator[tuple[JointPoint, int]]:
+    """One joint of each place and take, with how many there are."""
+    found: dict[tuple[str, str, int, int], list[JointPoint]] = {}
+    for joint in joints:
+        # The joints of one rule share its parts. A run of boards has its own.
+        found.setdefault((joint.place, joint.rule, joint.bolts, id(joint.parts)), []).append(joint)
+    return ((same[0], len(same)) for same in found.values())
+
+
+def _of_joint(joint: JointPoint, alike: Decimal, count: Decimal, rule: JointRule | None) -> Iterator[Entry]:
+    """What so many joints take, each standing for a number alike."""
     what, stage = PLACES[joint.place], JOINT_STAGES.get(joint.place, "framing")
     for code, quantity in joint.parts:
-        yield Entry(code, stage, what, alike, quantity / alike)
+        yield Entry(code, stage, what, count, quantity / alike)
     if joint.bolts:
         bolts = joint.bolts / alike
-        yield Entry(joint.bolt, stage, what, alike, bolts)
+        yield Entry(joint.bolt, stage, what, count, bolts)
         for use in rule.per_bolt if rule else ():
-            yield Entry(use.code, stage, what, alike, use.quantity * bolts)
+            yield Entry(use.code, stage, what, count, use.quantity * bolts)
 
 
 def _of_floats(design: Design, catalogue: Catalogue) -> Iterator[Entry]:

@@ -136,8 +136,21 @@ def _fit_down(answer: list[tuple[Stock, Pattern]], stock: Sequence[Stock]) -> li
 
 
 def _all_alike(length: float, count: int, stock: Sequence[Stock]) -> list[tuple[Stock, Pattern]]:
-    """The least cost of 1, 2, 3 ... pieces, each answer one stick more than an earlier one."""
+    """The least cost of 1, 2, 3 ... pieces, each answer one stick more than an earlier one.
+
+    Of many pieces all but the last few come from the stick that is cheapest by the piece: among as many other sticks
+    as it holds pieces, some together hold a whole number of its loads and may be had from it for no more.
+    """
     fitting = [(float(s.cost), s.length_in, s.holds(length), s) for s in stock if s.holds(length)]
+    _, _, held, stick = min(fitting, key=lambda one: (one[0] / one[2], one[1] / one[2]))
+    tried = (held - 1) * max(one[2] for one in fitting) + held
+    bulk = max(0, count - tried) // held
+    return [(stick, ((length, held),))] * bulk + _few_alike(length, count - bulk * held, fitting)
+
+
+def _few_alike(
+    length: float, count: int, fitting: Sequence[tuple[float, float, int, Stock]]
+) -> list[tuple[Stock, Pattern]]:
     best: list[tuple[float, float]] = [(0.0, 0.0)]
     choice: list[tuple[Stock, int]] = []
     for need in range(1, count + 1):

@@ -4,6 +4,7 @@ Inches, pounds, degrees. Corners are named as in plan: shore or lake end, left o
 """
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from .reasons import Finding, Reason, Sentence
 
@@ -11,8 +12,7 @@ OUTCOMES = ("floats", "deck edge awash", "capsizes", "sinks")
 LEVELS = ("fine", "check", "stop")
 
 
-@dataclass(frozen=True, slots=True)
-class CornerAfloat:
+class CornerAfloat(NamedTuple):
     """One deck corner: water to top of deck, and how deep the lowest float bottom of its group lies below it."""
 
     corner: str
@@ -37,8 +37,7 @@ class SectionAfloat:
         return min(corner.freeboard_in for corner in self.corners)
 
 
-@dataclass(frozen=True, slots=True)
-class FloatAfloat:
+class FloatAfloat(NamedTuple):
     """One float: what it carries besides itself, how much of it is wet; `number` is its place in Design.floats.
 
     top_clearance_in is the water to the lowest corner of its top, below zero once that is under.

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from functools import cached_property
+from typing import NamedTuple
 
 from .frame_result import FrameProof
 from .mooring_result import MooringProof
@@ -179,6 +180,18 @@ class LevelFloat:
     reason: Reason
 
 
+class WeightedItem(NamedTuple):
+    """One thing with its weight, pounds, and its middle, inches; z is up from the top of the frame."""
+
+    what: str  # piece, board, float, hardware, accessory, ramp
+    section: str
+    x_in: float
+    y_in: float
+    z_in: float
+    wet_lb: float
+    seasoned_lb: float
+
+
 @dataclass(frozen=True, slots=True)
 class Design:
     spec: DockSpec  # with every default filled in
@@ -200,6 +213,7 @@ class Design:
     bolt_reason: Reason
     ramp_bolt_reason: Reason
     findings: tuple[Finding, ...]
+    weighed: tuple[WeightedItem, ...] = field(default=(), repr=False)  # all that the sections carry
 
 
 @dataclass(frozen=True, slots=True)

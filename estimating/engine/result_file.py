@@ -138,7 +138,7 @@ def _plain(value: Any) -> Any:
         return value if math.isfinite(value) else None
     if isinstance(value, Decimal):
         return format(value, "f")
-    if isinstance(value, (tuple, list)):
+    if isinstance(value, (tuple, list)) and not hasattr(value, "_fields"):
         return [_plain(inner) for inner in value]
     return _record(value)
 
@@ -152,6 +152,8 @@ def _record(value: Any) -> Any:
         return {"rule": value.rule.say(), "source": value.source, "steps": [_step(step) for step in value.steps]}
     if is_dataclass(value):
         return {name: _plain(getattr(value, name)) for name in _names(type(value))}
+    if isinstance(value, tuple):
+        return {name: _plain(inner) for name, inner in value._asdict().items()}
     return value.isoformat() if isinstance(value, date) else str(value)
 
 

@@ -1,24 +1,11 @@
 """What everything weighs and where: every stick, board, float and piece of hardware, wet and seasoned."""
 
 from collections.abc import Iterable
-from typing import NamedTuple
 
 from .parts import Catalogue
 from .reasons import Amount, Reason, Sentence, Step
-from .result import BoardRun, Design, Weight
+from .result import BoardRun, Design, Weight, WeightedItem
 from .rulebook import Rulebook
-
-
-class WeightedItem(NamedTuple):
-    """One thing with its weight, pounds, and its middle, inches; z is up from the top of the frame."""
-
-    what: str  # piece, board, float, hardware, accessory, ramp
-    section: str
-    x_in: float
-    y_in: float
-    z_in: float
-    wet_lb: float
-    seasoned_lb: float
 
 
 def weighted_items(design: Design, catalogue: Catalogue, rulebook: Rulebook | None = None) -> tuple[WeightedItem, ...]:

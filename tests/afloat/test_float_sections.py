@@ -115,7 +115,7 @@ def test_everything_that_weighs_is_in_the_model():
     )
     assert sum(mass.weight_lb for mass in model.wet) == pytest.approx(whole, abs=4)  # rounded to the pound in six sums
     assert sum(mass.weight_lb for mass in model.seasoned) < whole
-    assert any(item.what == "accessory" and item.wet_lb == 25.0 for item in model.items)  # the ladder
+    assert any(item.what == "accessory" and item.wet_lb == 25.0 for item in model.design.weighed)  # the ladder
 
 
 def test_a_wet_frame_lifts_only_when_the_firm_says_so():

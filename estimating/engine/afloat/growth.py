@@ -140,11 +140,22 @@ class Crowd:
         if high - low <= 1:
             return []
         if high not in self.seen:  # all of them hold so far
-            return sorted({min(self.most, low + 1 + low // 8), min(self.most, low + 1 + low // 3)})
+            return sorted({min(self.most, count) for count in self._further(low)})
         if low in self.seen and not self.seen[high].severity:
             return self._near_crossing(low, high)
         inner = np.unique(np.linspace(low, high, min(AT_ONCE, high - low) + 1).astype(int))[1:]
         return [int(count) for count in inner if int(count) not in self.seen]
+
+    def _further(self, low: int) -> tuple[int, ...]:
+        """Counts about where the clearance, on a straight line through the last two, comes to nothing; or by leaps."""
+        leap = low + 1 + low // 8
+        before = max((count for count in self.seen if count < low), default=low)
+        lost = self.seen[before].clearance_in - self.seen[low].clearance_in
+        if lost > 0:
+            crossing = low + floor((low - before) * self.seen[low].clearance_in / lost)
+            if crossing < leap:
+                return tuple(max(crossing, low) + step for step in (1, 2, 3))
+        return leap, low + 1 + low // 3
 
     def _near_crossing(self, low: int, high: int) -> list[int]:
         """Counts about where the clearance, on a straight line between two that were solved, comes to nothing."""

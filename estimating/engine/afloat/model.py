@@ -20,8 +20,7 @@ from estimating.engine.flotation.geometry import (
 )
 from estimating.engine.outline import Box, box_of
 from estimating.engine.parts import Catalogue, FirmRules
-from estimating.engine.result import Design, PlacedFloat, SharedEdge
-from estimating.engine.weights import WeightedItem, weighted_items
+from estimating.engine.result import Design, PlacedFloat, SharedEdge, WeightedItem
 
 from .grouping import gather
 
@@ -68,7 +67,6 @@ class Model:
     hinged: tuple[SharedEdge, ...]
     rings: tuple[tuple[str, ...], ...]
     water: WaterDensity
-    items: tuple[WeightedItem, ...]
 
     def decks_of(self, body: int) -> tuple[Deck, ...]:
         return tuple(deck for deck in self.decks if deck.body == body)
@@ -85,8 +83,7 @@ def model_of(design: Design, catalogue: Catalogue, rules: FirmRules) -> Model:
     gathered, hinged, rings = gather(len(marks), rigid, [e for e in design.edges if e.kind != "rigid"], at)
     body_of = {marks[i]: body for body, members in enumerate(gathered) for i in members}
     decks = tuple(_decks(design, catalogue, body_of))
-    items = weighted_items(design, catalogue)
-    wet, seasoned = (_masses(items, body_of, len(gathered), decks, dry=dry) for dry in (False, True))
+    wet, seasoned = (_masses(design.weighed, body_of, len(gathered), decks, dry=dry) for dry in (False, True))
     floats = [tuple(n for n, f in enumerate(design.floats) if body_of[f.section] == b) for b in range(len(gathered))]
     under = {deck.mark: -deck.frame_depth_in for deck in decks}
     extra = _frame_parts(design, body_of) if rules.flotation.frame_buoyancy else {}
@@ -115,7 +112,6 @@ def model_of(design: Design, catalogue: Catalogue, rules: FirmRules) -> Model:
         tuple(hinged),
         named,
         WaterDensity(density),
-        items,
     )
 
 

@@ -55,9 +55,8 @@ class Stiffness:
             force[own] -= (stiff * floats[:, 2]) @ arms
             force[own] -= weight * np.array([1.0, mass.x_in - middles[b, 0], mass.y_in - middles[b, 1]])
             force[3 * b] -= body.floats_weight_lb
-            for f in body.floats:
-                force[3 * b + 1] -= f.own_weight_lb * (f.x_in - middles[b, 0])
-                force[3 * b + 2] -= f.own_weight_lb * (f.y_in - middles[b, 1])
+            own_lb = np.array([(f.own_weight_lb, f.x_in, f.y_in) for f in body.floats]).reshape(-1, 3)
+            force[3 * b + 1 : 3 * b + 3] -= own_lb[:, 0] @ (own_lb[:, 1:] - middles[b])
         firm = np.abs(np.diag(matrix)[:size]).reshape(-1, 3).max(0) + SLACK
         matrix[range(size), range(size)] += SLACK * np.tile(firm, len(bodies))
         for row, (hinge, (x, y, _)) in enumerate(links, start=size):

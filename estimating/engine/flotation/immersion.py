@@ -14,8 +14,11 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 
 _TINY = 1e-200
-_GAUSS = np.array([0.5 - np.sqrt(1 / 12), 0.5 + np.sqrt(1 / 12)]).reshape(2, 1, 1, 1)
-_SHARE = np.array([1, 1 / 2, 1, 1 / 3, 1 / 2, 1]).reshape(6, 1, 1, 1) / 2
+_MANY = 1000  # floats by cases, from which looking at each is quicker than working all out
+_GAUSS = np.array([0.5 - np.sqrt(1 / 12), 0.5 + np.sqrt(1 / 12)])
+_SHARE = np.array([1, 1 / 2, 1, 1 / 3, 1 / 2, 1]) / 2
+_WHOLE = np.array([[1, 1 / 2, 1 / 2], [1 / 2, 1 / 3, 1 / 4], [1 / 2, 1 / 4, 1 / 3]])
+_BOTTOM_WET = np.stack([_WHOLE, np.zeros((3, 3))], axis=2).reshape(3, 3, 2, 1, 1)
 _SQUARE = np.array([0, 1, 2, 1, 3, 4, 2, 4, 5])
 
 
@@ -73,7 +76,7 @@ def _upright_boxes(size: Array, centre: Array, normal: Array, height: Array) -> 
     drop = normal * edge
     corner = centre - 0.5 * edge
     line = _depth_lines(corner, normal, height, drop)
-    base = _cut_base(line[0], drop[0], drop[1])
+    base = _wet_base(line[0], drop[0], drop[1])
     edge[2] = 1 / normal[2]
     scale = size[0] * size[1] * np.abs(edge[2])
     volume, along = _wet_columns(line, base, drop[2])
@@ -97,6 +100,21 @@ def _depth_lines(corner: Array, normal: Array, height: Array, drop: Array) -> Ar
     return line
 
 
+def _wet_base(depth: Array, drop_u: Array, drop_v: Array) -> Array:
+    """As `_cut_base`. Of a box whose bottom is wet all over and whose top is dry the answer is known beforehand."""
+    known = (depth[0] >= drop_u + drop_v) & (depth[1] <= 0)
+    if known.all():
+        return _BOTTOM_WET
+    if known.size < _MANY:
+        return _cut_base(depth, drop_u, drop_v)
+    base = np.empty((3, 3, *depth.shape))
+    base[:] = _BOTTOM_WET
+    cut = ~known
+    u, v = (np.broadcast_to(drop, cut.shape)[cut] for drop in (drop_u, drop_v))
+    base[:, :, :, cut] = _cut_base(depth[:, cut], u, v)
+    return base
+
+
 def _cut_base(depth: Array, drop_u: Array, drop_v: Array) -> Array:
     """Moments (1, u, v)(1, u, v)^T of the part of the unit square where depth - drop_u u - drop_v v is above zero.
 
@@ -111,7 +129,8 @@ def _cut_base(depth: Array, drop_u: Array, drop_v: Array) -> Array:
     reach[1] -= reach[0]
     start[1] = start[0]
     start[0] = 0.0
-    v = start + reach * _GAUSS
+    gauss = _GAUSS.reshape(2, *[1] * depth.ndim)
+    v = start + reach * gauss
     width = (depth - drop_v * v) / (drop_u + _TINY)
     np.minimum(np.maximum(width, 0.0, out=width), 1.0, out=width)
     terms = np.empty((6, *v.shape))
@@ -121,7 +140,7 @@ def _cut_base(depth: Array, drop_u: Array, drop_v: Array) -> Array:
     np.multiply(terms[1], width, out=terms[3])
     np.multiply(terms[1], v, out=terms[4])
     np.multiply(terms[2], v, out=terms[5])
-    moments = terms.reshape(6, 4, *depth.shape).sum(1) * _SHARE
+    moments = terms.reshape(6, 4, *depth.shape).sum(1) * _SHARE.reshape(6, *[1] * depth.ndim)
     return moments[_SQUARE].reshape(3, 3, *depth.shape)
 
 

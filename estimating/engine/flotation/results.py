@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import NamedTuple
 
 from .loads import LoadCase
 
@@ -24,8 +25,7 @@ class Outcome(StrEnum):
         return list(Outcome).index(self)
 
 
-@dataclass(frozen=True, slots=True)
-class CornerLevel:
+class CornerLevel(NamedTuple):
     """One deck corner: water to top of deck, and how deep the lowest float bottom of its body lies under it."""
 
     x_in: float
@@ -34,8 +34,7 @@ class CornerLevel:
     draft_in: float
 
 
-@dataclass(frozen=True, slots=True)
-class FloatLevel:
+class FloatLevel(NamedTuple):
     """One float: what it carries besides itself, what the water holds up, how much of it is wet.
 
     top_clearance_in is the water to the lowest corner of its top, below zero once that is under;
