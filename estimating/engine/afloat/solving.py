@@ -111,7 +111,8 @@ def solve_beside(
 ) -> tuple[tuple[Solved, ...], Settled]:
     """As `solve`, with more rows of weights settled in the same go. Raises DidNotSettle."""
     cases = [load_case(model, loading) for loading in loads]
-    weights = np.stack([dead_weights(dock.assembly, case) + live_weights(dock.assembly, case.live) for case in cases])
+    dead = {id(frames): dead_weights(dock.assembly, LoadCase("", frames=frames)) for frames in (model.wet, model.seasoned)}
+    weights = np.stack([dead[id(case.frames)] + live_weights(dock.assembly, case.live) for case in cases])
     water = np.full(len(cases) + len(others), model.water.lb_per_in3)
     settled = dock.settle(np.concatenate([weights, others]), water)
     own, rest = (_part(settled, rows) for rows in (slice(0, len(cases)), slice(len(cases), None)))
