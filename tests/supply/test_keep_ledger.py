@@ -13,8 +13,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from hypothesis.extra.django import TestCase
 
+from contractor.company.models import Company
+from estimating.catalogue.models import Item
 from jobs.supply import services
 from jobs.supply.models import LedgerStays, Movement, Need, Order, OrderLine, Receipt, SetAside, Stock
+from jobs.supply.services.advice import proposals, roll_up
+from jobs.supply.services.coming import free_stock, missing_needs, owed_on_orders
 from tests.people import person
 from tests.quotes.making import a_job, the_shop, today
 from tests.supply.making import a_float, a_need, a_supplier, on_shelf
@@ -157,3 +161,32 @@ def test_it_reserves_for_who_needs_it_first(owner):
     late.refresh_from_db()
     soon.refresh_from_db()
     assert (soon.set_aside, late.set_aside) == (8, 2)
+
+
+def test_it_advises_which_section_the_goods_can_finish() -> None:
+    """Ten floats do for section A, six, and for the whole second job, four; section B gets none of them."""
+    by = the_shop()
+    stock = on_shelf(a_float(), 10, by=by)
+    first, second = a_need(by, stock, 6), a_need(by, stock, 4)
+    rest = a_need(by, stock, 6, job=first.job, needed_by=today() + timedelta(1))
+    for need, section in ((first, "A"), (rest, "B")):
+        need.section = section
+        need.save()
+    found = roll_up(needs=missing_needs(), free=free_stock(), owed=owed_on_orders(), on=today())
+    name, other = first.job.client.filed_under, second.job.client.filed_under
+    assert found[0].advice.startswith(f"They are enough for {name} section A now, {other} now. 1 job waits still.")
+    assert {one.need.pk: one.gives for one in proposals([stock.pk], on=today())} == {
+        first.pk: 6,
+        second.pk: 4,
+        rest.pk: 0,
+    }
+
+
+def test_it_keeps_offcuts_from_the_length_the_firm_says() -> None:
+    by = the_shop()
+    Company.objects.update(keep_offcut_in=24)
+    board = Item.objects.filter(kind="lumber").first()
+    services.put_on_shelf(board, length_in=30.0, quantity=Decimal(2), where=("Rack", "left over"), by=by)
+    assert services.offcuts_on_hand() == [(board.code, 30.0, 2)]
+    with pytest.raises(services.NotOnHand, match="under 2′"):
+        services.put_on_shelf(board, length_in=23.0, quantity=Decimal(1), where=("Rack", "left over"), by=by)

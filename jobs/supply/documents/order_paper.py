@@ -61,13 +61,16 @@ def order_csv(order: Order) -> str:
     """One line per thing, packs and prices, job tags at the end."""
     out = io.StringIO()
     rows = csv.writer(out, lineterminator="\r\n")
-    rows.writerow(["order", "code", "item", "packs", "pack", "units", "unit", "price", "needed by", "jobs"])
+    rows.writerow(["order", "code", "item", "packs", "pack", "units", "unit", "price", "needed by", "ship to", "jobs"])
+    ship_to = _plain(", ".join(filter(None, (part.strip() for part in order.ship_to.splitlines()))))
     for one in paper_lines(order):
         line = one.line
         price = "" if line.unit_price is None else f"{line.unit_price:.2f}"
         units = (f"{line.quantity.normalize():f}", line.stock.unit)
         what = (order.number or "draft", _plain(line.stock.item.code), _plain(str(line.stock)))
-        rows.writerow([*what, f"{line.packs:f}", line.pack_words, *units, price, order.needed_by.isoformat(), one.jobs])
+        rows.writerow(
+            [*what, f"{line.packs:f}", line.pack_words, *units, price, order.needed_by.isoformat(), ship_to, one.jobs]
+        )
     return out.getvalue()
 
 

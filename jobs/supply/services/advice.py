@@ -1,7 +1,7 @@
-"""Which jobs the goods in the yard and on the way can finish first: solved, not guessed."""
+"""Which jobs and sections the goods in the yard and on the way can finish first: solved, not guessed."""
 
-from collections import defaultdict
-from collections.abc import Iterable
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -20,8 +20,16 @@ MOST_SHOWN, MOST_NAMED = 5, 6
 
 
 @dataclass(frozen=True, slots=True)
+class Named:
+    """A job as a note speaks of it."""
+
+    number: str
+    filed_under: str
+
+
+@dataclass(frozen=True, slots=True)
 class JobWait:
-    job: Job
+    job: Named
     quantity: Decimal
 
 
@@ -57,6 +65,16 @@ class RollUp:
 
 
 @dataclass(frozen=True, slots=True)
+class Awaited:
+    """One thing with the needs that lack it, first needed first, and what could serve them."""
+
+    stock: Stock
+    rows: Sequence[Missing]
+    free: Decimal
+    owed: Sequence[Owed]
+
+
+@dataclass(frozen=True, slots=True)
 class Proposal:
     """How many each need gets of what is free, and what that does for its job."""
 
@@ -65,19 +83,31 @@ class Proposal:
     then: str
 
 
-def roll_up(*, needs: Iterable[Missing], free: dict[int, Decimal], owed: Iterable[Owed], on: date) -> list[RollUp]:
+def roll_up(*, needs: Sequence[Missing], free: dict[int, Decimal], owed: Sequence[Owed], on: date) -> list[RollUp]:
     """Things that two jobs or more wait for, the most awaited first. Jobs and stocks are read in two questions."""
+    shared = most_awaited(needs)
+    stocks = Stock.objects.in_full().in_bulk(shared)
+    jobs = named(row.job_id for rows in shared.values() for row in rows)
+    waits = [
+        Awaited(stocks[pk], rows, free.get(pk, ZERO), [one for one in owed if one.stock_id == pk])
+        for pk, rows in shared.items()
+    ]
+    return [rolled(one, jobs=jobs, on=on) for one in waits]
+
+
+def most_awaited(needs: Iterable[Missing]) -> dict[int, list[Missing]]:
+    """The needs of the few things that most jobs wait for, two at least, by stock."""
     by_stock: dict[int, list[Missing]] = defaultdict(list)
     for need in needs:
         by_stock[need.stock_id].append(need)
-    shared = {pk: rows for pk, rows in by_stock.items() if len({row.job_id for row in rows}) > 1}
-    ranked = sorted(shared, key=lambda pk: (-len({row.job_id for row in shared[pk]}), pk))[:MOST_SHOWN]
-    stocks = Stock.objects.in_full().in_bulk(ranked)
-    jobs = Job.objects.on_the_board().in_bulk({row.job_id for pk in ranked for row in shared[pk]})
-    coming: dict[int, list[Owed]] = defaultdict(list)
-    for one in owed:
-        coming[one.stock_id].append(one)
-    return [_rolled(stocks[pk], (shared[pk], free.get(pk, ZERO), coming[pk]), jobs, on) for pk in ranked]
+    jobs = {pk: len({row.job_id for row in rows}) for pk, rows in by_stock.items()}
+    ranked = sorted((pk for pk, count in jobs.items() if count > 1), key=lambda pk: (-jobs[pk], pk))
+    return {pk: by_stock[pk] for pk in ranked[:MOST_SHOWN]}
+
+
+def named(ids: Iterable[int]) -> dict[int, Named]:
+    rows = Job.objects.filter(pk__in=set(ids)).values_list("pk", "number", "client__filed_under")
+    return {pk: Named(number, filed_under) for pk, number, filed_under in rows}
 
 
 def proposals(stock_ids: Iterable[int], *, on: date) -> list[Proposal]:
@@ -98,14 +128,14 @@ def proposals(stock_ids: Iterable[int], *, on: date) -> list[Proposal]:
 
 def _given(advice: Advice, rows: list[Missing]) -> dict[int, Decimal]:
     """What the advice hands out of the yard today, by need."""
-    here: dict[tuple[str, str], Decimal] = defaultdict(lambda: ZERO)
+    here: dict[tuple[str, str, str], Decimal] = defaultdict(lambda: ZERO)
     for finish in advice.finish:
         for share in finish.shares:
             if share.on is None:
-                here[finish.job, share.item] += share.quantity
+                here[finish.job, finish.section, share.item] += share.quantity
     gives: dict[int, Decimal] = {}
     for row in rows:
-        key = str(row.job_id), str(row.stock_id)
+        key = str(row.job_id), row.section, str(row.stock_id)
         gives[row.need_id] = min(here[key], row.missing)
         here[key] -= gives[row.need_id]
     return gives
@@ -114,7 +144,7 @@ def _given(advice: Advice, rows: list[Missing]) -> dict[int, Decimal]:
 def _advice(rows: Iterable[Missing], free: dict[int, Decimal], owed: Iterable[Owed], on: date) -> Advice:
     rows = list(rows)
     ids = {row.stock_id for row in rows}
-    needs = tuple(StillNeeded(str(r.job_id), str(r.stock_id), r.missing, r.needed_by) for r in rows)
+    needs = tuple(StillNeeded(str(r.job_id), str(r.stock_id), r.missing, r.needed_by, r.section) for r in rows)
     goods = [Goods(str(pk), quantity) for pk, quantity in free.items() if pk in ids]
     dated = [one for one in owed if one.stock_id in ids and one.expected_on]
     goods += [Goods(str(one.stock_id), one.owed, max(one.expected_on, on)) for one in dated]
@@ -127,39 +157,65 @@ def _solved(needs: tuple[StillNeeded, ...], goods: tuple[Goods, ...], on: date) 
     return finish_first(needs, goods, today=on)
 
 
-def _rolled(stock: Stock, goods: tuple[list[Missing], Decimal, list[Owed]], jobs: dict[int, Job], on: date) -> RollUp:
-    rows, free, owed = goods
+def rolled(one: Awaited, *, jobs: Mapping[int, Named], on: date) -> RollUp:
+    """Who waits for it, what is promised, and whom its goods can serve first."""
     by_job: dict[int, Decimal] = defaultdict(lambda: ZERO)
-    for row in rows:
+    for row in one.rows:
         by_job[row.job_id] += row.missing
     promised: dict[date | None, Decimal] = defaultdict(lambda: ZERO)
-    for one in owed:
-        promised[one.expected_on] += one.owed
-    missing = sum(by_job.values(), ZERO)
+    for line in one.owed:
+        promised[line.expected_on] += line.owed
+    advice = _advice(one.rows, {one.stock.pk: one.free}, one.owed, on) if one.free or promised else None
     return RollUp(
-        stock=stock,
+        stock=one.stock,
         jobs=tuple(JobWait(jobs[pk], quantity) for pk, quantity in by_job.items()),
-        missing=missing,
-        free=free,
+        missing=sum(by_job.values(), ZERO),
+        free=one.free,
         promised=tuple(promised.items()),
-        advice=_advised(_advice(rows, {stock.pk: free}, owed, on), jobs) if free or promised else "",
+        advice=_advised(advice, jobs) if advice else "",
     )
 
 
-def _advised(advice: Advice, jobs: dict[int, Job]) -> str:
+def _advised(advice: Advice, jobs: Mapping[int, Named]) -> str:
     """Who to finish first, in a sentence; empty when the goods finish nobody."""
     if not advice.finish:
-        return "What is here and promised finishes no job yet."
-    names = []
-    for finish in advice.finish[:3]:
-        when = f" {day_said(finish.ready_on, short=True)}" if finish.ready_on else " now"
-        names.append(f"{jobs[int(finish.job)].client.filed_under}{when}")
-    more = f" and {len(advice.finish) - 3} more" if len(advice.finish) > 3 else ""
+        return "What is here and promised is enough for no job yet."
+    places = _together(advice)
+    names = [f"{_place(where, jobs)}{_when(ready_on)}" for where, ready_on in places[:3]]
+    more = f" and {len(places) - 3} more" if len(places) > 3 else ""
     gain = advice.met - advice.first_come_met
     first_come = f" First come, first served would meet {advice.first_come_met} dates, this meets {advice.met}."
     better = first_come if gain > 0 else ""
-    left = f" {advice.left_waiting} still wait." if advice.left_waiting else ""
-    return f"They can finish {', '.join(names)}{more}.{left}{better}"
+    left = f" {_jobs(advice.left_waiting)} still." if advice.left_waiting else ""
+    return f"They are enough for {', '.join(names)}{more}.{left}{better}"
+
+
+def _together(advice: Advice) -> list[tuple[tuple[str, tuple[str, ...]], date | None]]:
+    """(job, its sections that are ready on one day; none named when that is all of the job), and the day."""
+    days: dict[tuple[str, date | None], list[str]] = defaultdict(list)
+    for finish in advice.finish:
+        days[finish.job, finish.ready_on].append(finish.section)
+    parts = Counter(one.job for one in (*advice.finish, *advice.wait))
+    return [
+        ((job, () if len(sections) == parts[job] else tuple(sorted(sections))), day)
+        for (job, day), sections in days.items()
+    ]
+
+
+def _place(where: tuple[str, tuple[str, ...]], jobs: Mapping[int, Named]) -> str:
+    job, sections = where
+    name, letters = jobs[int(job)].filed_under, [section for section in sections if section]
+    if not sections:
+        return name
+    return f"{name} section{'' if len(letters) == 1 else 's'} {' and '.join(letters)}" if letters else f"part of {name}"
+
+
+def _when(day: date | None) -> str:
+    return f" {day_said(day, short=True)}" if day else " now"
+
+
+def _jobs(count: int) -> str:
+    return f"{count} jobs wait" if count > 1 else "1 job waits"
 
 
 def _promised(day: date | None, quantity: Decimal) -> str:

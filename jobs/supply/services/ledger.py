@@ -9,14 +9,15 @@ from django.db import transaction
 from django.db.models import F, Sum
 from django.utils import timezone
 
+from contractor.company.current import firm, units
 from contractor.company.journal import log_change
-from contractor.company.models import Staff
+from contractor.company.models import Company, Staff
+from contractor.quantities import format_length
 from estimating.catalogue.models import Item, Stick
 from jobs.supply.models import Movement, MovementKind, Shelf, Stock
 from jobs.supply.models.stock import plain as said
 
 ZERO = Decimal(0)
-LEAST_OFFCUT_IN = 36.0  # shorter ones are firewood
 COMMON_SHELF = "Yard"
 
 
@@ -138,13 +139,18 @@ def move_shelf(stock: Stock, *, from_shelf: Shelf, to_shelf: Shelf, quantity: De
     _refuse_emptier(stock, from_shelf, -quantity)
     for shelf, change in ((to_shelf, quantity), (from_shelf, -quantity)):
         move(stock, change, Why(MovementKind.MOVED), shelf=shelf, by=by)
+    log_change(stock, did="carried", by=by, after={"from": from_shelf, "to": to_shelf, "quantity": quantity})
 
 
 @transaction.atomic
 def keep_offcut(stock: Stock, *, count: int, shelf: Shelf, by: Staff, job: Any = None) -> Movement:
-    """Put what is left of sticks back by its length (see `stock_of`). Raises NotOnHand for pieces too short to keep."""
-    if stock.length_in < LEAST_OFFCUT_IN:
-        raise NotOnHand("An offcut under 3 ft is not kept.")
+    """Put what is left of sticks back by its length (see `stock_of`).
+
+    Raises NotOnHand for pieces shorter than the firm keeps.
+    """
+    least_in = (firm() or Company()).keep_offcut_in
+    if stock.length_in < least_in:
+        raise NotOnHand(f"An offcut under {format_length(least_in, units())} is not kept.")
     stock = hold_stocks([stock.pk])[stock.pk]
     log_change(stock, did="kept offcuts", by=by, after={"count": count, "shelf": shelf})
     return move(stock, Decimal(count), Why(MovementKind.OFFCUT, job=job), shelf=shelf, by=by)
