@@ -7,7 +7,7 @@ least cost they leave is below every plan's.
 """
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import isfinite
 from threading import Thread
 from time import monotonic
@@ -21,8 +21,9 @@ from .calendar import Calendar, Work
 from .travel import Roads
 
 LEAST_GAP = 1e-4
-MOST_ROWS = 12  # of one family in one round
+MOST_ROWS = 5  # of one family in one round: more make each round slower than they save rounds
 LEAST_BREACH = 1e-4  # days
+NEVER, ALWAYS = 0, 1  # columns
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,19 +35,28 @@ class Row:
     most: float
 
 
+Ends = dict[int, float]
+"""By job: the day on which the relaxed program has it complete, each part of it counted by its share."""
+
+Hear = Callable[[float, Ends], bool]
+
+
 class Bound:
-    """The bound in the making beside the search: the solver leaves the other core alone. `value` is always proven."""
+    """The bound in the making beside the search: the solver leaves the other core alone. `value` is always proven.
+
+    `ends` changes with every answer of the relaxed program: a good order for the jobs of a plan.
+    """
 
     def __init__(self, calendar: Calendar, roads: Roads, *, seconds: float) -> None:
-        self.value, self.wanted = 0.0, True
+        self.value, self.wanted, self.ends = 0.0, True, Ends()
         self._thread = Thread(target=self._work, args=(calendar, roads, seconds), daemon=True)
         self._thread.start()
 
     def _work(self, calendar: Calendar, roads: Roads, seconds: float) -> None:
-        self._hear(least_cost(calendar, roads, seconds=seconds, hear=self._hear))
+        self._hear(least_cost(calendar, roads, seconds=seconds, hear=self._hear), self.ends)
 
-    def _hear(self, bound: float) -> bool:
-        self.value = max(self.value, bound)
+    def _hear(self, bound: float, ends: Ends) -> bool:
+        self.value, self.ends = max(self.value, bound), ends
         return self.wanted
 
     def wait(self, seconds: float) -> float:
@@ -56,9 +66,7 @@ class Bound:
         return self.value
 
 
-def least_cost(
-    calendar: Calendar, roads: Roads, *, seconds: float, hear: Callable[[float], bool] = lambda _: True
-) -> float:
+def least_cost(calendar: Calendar, roads: Roads, *, seconds: float, hear: Hear = lambda _bound, _ends: True) -> float:
     """A proven lower bound on `Plan.cost`; whatever time there is, what comes back is proven.
 
     `hear` is told each better bound and answers whether a better one still is wanted.
@@ -68,11 +76,16 @@ def least_cost(
     before = sum(
         job.weight * max(0, -calendar.number(job.due)) for job in problem.jobs if job.due is not None and job.stages
     )
-    return miles + before + _Program(calendar).solve(seconds, lambda late: hear(miles + before + late))
+    always = miles + before
+    return always + _Program(calendar).solve(seconds, lambda late, ends: hear(always + late, ends))
 
 
 class _Program:
-    """Columns are (job, day): complete by the end of that day. Only jobs with a due date and days at or after it."""
+    """Columns say of a job and a day: complete by the end of it. Only for jobs with a due date.
+
+    A day on which no row looks at the job is as good as the next on which one does, and after the last the job is
+    complete; so columns stand for those days only, `column[job, day]` is the one that a day goes by.
+    """
 
     def __init__(self, calendar: Calendar) -> None:
         self.calendar = calendar
@@ -80,19 +93,21 @@ class _Program:
         self.proving = _proving(calendar)
         self.jobs = [j for j, job in enumerate(calendar.problem.jobs) if job.due is not None and job.stages]
         self.place = {job: i for i, job in enumerate(self.jobs)}
-        self.ends = {job: self._earliest_end(job) for job in self.jobs}
+        looking = [family for resource in self._resources() for family in self._families(*resource)]
+        self.column, self.breaks = self._columns(looking)
+        self.families = [family.onto(self.column) for family in looking]
 
-    def solve(self, seconds: float, hear: Callable[[float], bool]) -> float:
+    def solve(self, seconds: float, hear: Hear) -> float:
         """The least weighted lateness. Rows are added as the last answer breaks them, then days are made whole."""
         if not self.jobs:
             return 0.0
         until = monotonic() + seconds
-        cost, _, upper = self._columns()
-        all_late, floor = float(-cost.sum()), self._without_capacity(cost, upper)
+        late = self._late_days()
+        cost = -np.bincount(self.column.ravel(), late.ravel(), int(self.breaks[-1]))
+        all_late, floor, ends = float(late.sum()), -float(cost[NEVER]), Ends()
         solver = _quiet_solver()
-        solver.passModel(self._model(cost, upper))
-        families = [family for resource in self._resources() for family in self._families(*resource)]
-        while monotonic() < until and hear(floor):
+        solver.passModel(self._model(cost))
+        while monotonic() < until and hear(floor, ends):
             # The solver's clock goes on from run to run.
             solver.setOptionValue("time_limit", solver.getRunTime() + max(until - monotonic(), 0.01))
             solver.run()
@@ -100,13 +115,18 @@ class _Program:
                 return floor
             floor = max(floor, all_late + solver.getInfo().objective_function_value)
             answer = np.array(solver.getSolution().col_value)
-            broken = [row for family in families for row in family.broken(answer)]
+            ends = self._ends(answer)
+            broken = [row for family in self.families for row in family.broken(answer)]
             if not broken:
                 break
             _add_rows(solver, broken)
-        if not hear(floor):
+        if not hear(floor, ends):
             return floor
         return max(floor, all_late + self._in_whole_days(solver, until))
+
+    def _ends(self, answer: np.ndarray) -> Ends:
+        """The share of a job that is not complete on a day puts its end off by as much."""
+        return dict(zip(self.jobs, (1 - answer[self.column]).sum(axis=1).tolist(), strict=True))
 
     def _in_whole_days(self, solver: highspy.Highs, until: float) -> float:
         model, solver = solver.getLp(), _quiet_solver()
@@ -117,26 +137,38 @@ class _Program:
         bound = float(solver.getInfo().mip_dual_bound)
         return bound if isfinite(bound) else -float("inf")
 
-    def _without_capacity(self, cost: np.ndarray, upper: np.ndarray) -> float:
-        return float(-(cost * (1 - upper)).sum())
-
-    def _columns(self) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-        """Every day complete at or after the due date saves its weight; before the earliest end nothing is complete."""
-        days = self.calendar.days
-        cost = np.zeros((len(self.jobs), days))
-        upper = np.ones((len(self.jobs), days))
+    def _late_days(self) -> np.ndarray:
+        """By job and day: what it costs that the job is not complete on that day."""
+        late = np.zeros((len(self.jobs), self.calendar.days))
         for i, job in enumerate(self.jobs):
-            cost[i, max(0, self.calendar.due[job] or 0) :] = -self.calendar.problem.jobs[job].weight
-            upper[i, : min(self.ends[job], days)] = 0
-        return cost.ravel(), np.zeros(cost.size), upper.ravel()
+            late[i, max(0, self.calendar.due[job] or 0) :] = self.calendar.problem.jobs[job].weight
+        return late
 
-    def _model(self, cost: np.ndarray, upper: np.ndarray) -> highspy.HighsLp:
-        """Complete stays complete: Y(day) - Y(day + 1) <= 0."""
-        days, jobs = self.calendar.days, len(self.jobs)
-        earlier = (np.arange(jobs)[:, None] * days + np.arange(days - 1)).ravel()
+    def _columns(self, looking: list["Family"]) -> tuple[np.ndarray, np.ndarray]:
+        """The column of every job and day, and where the columns of each job begin. Two are fixed: never, always."""
+        days = self.calendar.days
+        looked_at = np.zeros(len(self.jobs) * days, dtype=bool)
+        for family in looking:
+            looked_at[family.columns] = True
+        column, breaks = np.zeros((len(self.jobs), days), dtype=np.int32), [2]
+        for i, job in enumerate(self.jobs):
+            end = min(self._earliest_end(job), days)
+            own = np.flatnonzero(looked_at[i * days : (i + 1) * days])
+            own = own[own >= end]
+            place = np.searchsorted(own, np.arange(days))
+            column[i] = np.where(place < own.size, breaks[-1] + place, ALWAYS)
+            column[i, :end] = NEVER
+            breaks.append(breaks[-1] + own.size)
+        return column, np.array(breaks)
+
+    def _model(self, cost: np.ndarray) -> highspy.HighsLp:
+        """Complete stays complete: of two columns of a job that follow on, earlier - later <= 0."""
+        earlier = np.setdiff1d(np.arange(2, cost.size), self.breaks - 1)
+        lower, upper = np.zeros(cost.size), np.ones(cost.size)
+        lower[ALWAYS], upper[NEVER] = 1.0, 0.0
         model = highspy.HighsLp()
         model.num_col_, model.num_row_ = cost.size, earlier.size
-        model.col_cost_, model.col_lower_, model.col_upper_ = cost, np.zeros(cost.size), upper
+        model.col_cost_, model.col_lower_, model.col_upper_ = cost, lower, upper
         model.row_lower_, model.row_upper_ = np.full(earlier.size, -highspy.kHighsInf), np.zeros(earlier.size)
         model.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
         model.a_matrix_.start_ = np.arange(earlier.size + 1, dtype=np.int32) * 2
@@ -189,7 +221,7 @@ class _Program:
 class Family:
     """The rows of one resource from one day on: for each later day, what must be over by it fits into what there is.
 
-    `columns[piece, day]`: the completion that makes a day's piece of a stage be over by that day; `room[day]` in days
+    `columns[piece, day]`: the completion (job * days + day, or `onto` a program its column) that makes a day's piece of a stage be over by that day; `room[day]` in days
     of a crew.
     """
 
@@ -209,6 +241,10 @@ class Family:
             [program.place[work.job] * days + program.proven_by(work, tight, left) for work, left in pieces]
         ).reshape(len(pieces), tight.size)
         return cls(columns, np.ones(len(pieces)), room[tight - release], tight)
+
+    def onto(self, column: np.ndarray) -> "Family":
+        """The same in the program's own columns."""
+        return replace(self, columns=column.ravel()[self.columns])
 
     def broken(self, answer: np.ndarray) -> Iterator[Row]:
         """The rows that an answer breaks most."""

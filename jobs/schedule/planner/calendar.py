@@ -3,10 +3,11 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import reduce
 from itertools import accumulate
 from operator import or_
 
-from .problem import PlanBoat, PlanCrew, PlanProblem, PlanStage
+from .problem import PlanBoat, PlanCrew, PlanProblem, PlanStage, Window
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +74,7 @@ class Calendar:
         for number, _, stage in flat:
             for key in stage.after:
                 followers.setdefault(numbers[key], []).append(number)
+        slotting = _Slotting(problem, crews, days)
         works = tuple(
             Work(
                 stage,
@@ -81,7 +83,7 @@ class Calendar:
                 problem.jobs[job].place if stage.place is None else stage.place,
                 tuple(numbers[key] for key in stage.after),
                 tuple(followers.get(number, ())),
-                tuple(_slots(stage, crews, problem, days)),
+                tuple(slotting.of(stage)),
             )
             for number, job, stage in flat
         )
@@ -123,26 +125,53 @@ def _crew_days(crew: PlanCrew, problem: PlanProblem, days: int) -> CrewDays:
     return CrewDays(crew, worked, tuple(place_of), tuple(bits_before))
 
 
-def _slots(stage: PlanStage, crews: Iterable[CrewDays], problem: PlanProblem, days: int) -> Iterator[Slots]:
-    if stage.pinned is not None:
-        return
-    kinds = {boat.kind for boat in problem.boats}
-    if not set(stage.boats) <= kinds:
-        return
-    open_days = [allowed(stage, problem.first_day + timedelta(days=number)) for number in range(days)]
-    for number, crew in enumerate(crews):
-        if stage.crew and stage.crew != crew.crew.key:
-            continue
-        fine = [
-            open_days[day] and able(crew.crew, stage, problem.first_day + timedelta(days=day)) for day in crew.worked
-        ]
-        starts, run = 0, 0
-        for place in range(len(fine) - 1, -1, -1):
-            run = run + 1 if fine[place] else 0
-            if run >= stage.duration_days:
-                starts |= 1 << place
-        if starts:
-            yield Slots(number, starts)
+class _Slotting:
+    """Where stages may start. Most ask for the same days, people and skills, so what was found once is kept."""
+
+    def __init__(self, problem: PlanProblem, crews: tuple[CrewDays, ...], days: int) -> None:
+        self.problem, self.crews, self.days = problem, crews, days
+        self.kinds = {boat.kind for boat in problem.boats}
+        self._fine: dict[tuple[int, int, int, frozenset[str]], int] = {}
+
+    def of(self, stage: PlanStage) -> Iterator[Slots]:
+        if stage.pinned is not None or not set(stage.boats) <= self.kinds:
+            return
+        open_days = self._open_days(stage)
+        for number, crew in enumerate(self.crews):
+            if stage.crew and stage.crew != crew.crew.key:
+                continue
+            starts = fine = self._fine_days(stage, number, open_days)
+            for step in range(1, stage.duration_days):
+                starts &= fine >> step
+            if starts:
+                yield Slots(number, starts)
+
+    def _open_days(self, stage: PlanStage) -> int:
+        """The days that the stage's own gates leave open, as `allowed` says of each, in bits of calendar days."""
+        windows = (self._from_to(window.opens, window.closes) for window in stage.windows or (Window(),))
+        open_days = reduce(or_, windows) & self._from_to(stage.earliest, None)
+        return open_days & ~_bits(_numbers(stage.not_on, self.problem, self.days))
+
+    def _from_to(self, opens: date | None, closes: date | None) -> int:
+        first = 0 if opens is None else min(max(0, (opens - self.problem.first_day).days), self.days)
+        last = self.days - 1 if closes is None else min((closes - self.problem.first_day).days, self.days - 1)
+        return ((1 << (last + 1 - first)) - 1) << first if last >= first else 0
+
+    def _fine_days(self, stage: PlanStage, number: int, open_days: int) -> int:
+        """The worked days on which the crew can do the stage, in bits of its worked days."""
+        key = (number, open_days, stage.people, stage.skills)
+        if key not in self._fine:
+            crew, first = self.crews[number], self.problem.first_day
+            worked = enumerate(crew.worked)
+            open_places = [(place, day) for place, day in worked if open_days >> day & 1]
+            special = {day for day, _ in (*crew.crew.fewer, *crew.crew.lacking)}
+            usual = stage.people <= crew.crew.people and stage.skills <= crew.crew.skills
+            self._fine[key] = _bits(
+                place
+                for place, day in open_places
+                if (usual if (on := first + timedelta(days=day)) not in special else able(crew.crew, stage, on))
+            )
+        return self._fine[key]
 
 
 def _numbers(days_on: Iterable[date], problem: PlanProblem, days: int) -> list[int]:

@@ -25,7 +25,7 @@ def plan(problem: PlanProblem, *, seconds: float, progress: Progress | None = No
     `progress` hears the best cost so far and the bound a few times a second; once it answers True the best plan so
     far is what comes back. Raises ValueError for a stage that waits for one that is not there, or in a circle.
     """
-    calendar, roads, began = Calendar.of(problem), Roads(problem), monotonic()
+    began, calendar, roads = monotonic(), Calendar.of(problem), Roads(problem)
     search = Search(calendar, roads)
     talk = _Talk(progress, search.board.cost())
     talk.say(0.0, now=True)
