@@ -8,6 +8,7 @@ from jobs.fieldwork.models import WorkOrder
 from jobs.records.models import Job
 from jobs.records.services import start_spec
 from tests.people import browser_of, person
+from tests.quotes.conftest import no_press, quick_press  # noqa: F401
 from tests.quotes.making import a_job, the_shop, with_ramp
 
 

@@ -10,7 +10,8 @@ from estimating.catalogue.services import engine_catalogue, firm_rules
 from estimating.engine.parts import Catalogue, FirmRules
 from estimating.engine.pipeline import estimate
 from estimating.engine.result import Estimate
-from estimating.engine.spec_file import load_spec
+from estimating.engine.spec_file import dump_spec, load_spec
+from estimating.quotes.services import spec_as_accepted
 from jobs.fieldwork.documents.facts import Work
 from jobs.fieldwork.models import WorkOrder
 from jobs.records.models import Job
@@ -43,13 +44,15 @@ class Worked:
 
 
 def basis_of(job: Job) -> Basis:
-    """The accepted quote's spec, else the newest revision. Raises NothingToBuild."""
+    """The accepted quote's spec with the options that were taken, else the newest revision. Raises NothingToBuild."""
     accepted = job.quotes.filter(state="accepted").first()
     revisions = {revision.letter: revision for revision in job.spec_revisions.all()}
     if accepted is not None:
         known = revisions.get(accepted.spec_letter)
         position = known.position if known else len(revisions)
-        return Basis(job, accepted.spec_letter, position, accepted.spec_document, True)
+        taken = spec_as_accepted(accepted)
+        document = accepted.spec_document if taken is None else dump_spec(taken)
+        return Basis(job, accepted.spec_letter, position, document, True)
     newest = max(revisions.values(), key=lambda revision: revision.position, default=None)
     if newest is None:
         raise NothingToBuild(job.number)

@@ -1,4 +1,4 @@
-"""The stages of a job: opened with the hours that were sold, held, let go, done."""
+"""The stages of a job: opened with the hours that were sold, options taken among them; held, let go, done."""
 
 from collections.abc import Iterable
 from datetime import date
@@ -15,6 +15,7 @@ from estimating.quotes.models import Quote
 from jobs.records.models import Job
 from jobs.schedule.gates import STAGE_NAMES, Gates, order_of, read_gates
 from jobs.schedule.models import BuildStage, JobPlan, JobStage
+from jobs.supply.services.needs import figures_accepted
 
 from .facts import launches_first, read_afresh, stage_facts
 from .shop import Shop
@@ -130,11 +131,11 @@ def _locked(job: Job, stage: str) -> JobStage:
 @transaction.atomic
 def _open_all(jobs: Iterable[Job]) -> None:
     for job in jobs:
-        quote = Quote.objects.filter(job=job, state="accepted").only("letter", "figures").first()
+        quote = Quote.objects.filter(job=job, state="accepted").prefetch_related("options").first()
         if quote is None or not quote.figures:
             continue
         JobPlan.objects.get_or_create(job=job, defaults={"quote_letter": quote.letter})
-        hours = quote.figures["hours"]["stage_hours"]
+        hours = figures_accepted(quote)["hours"]["stage_hours"]
         for position, stage in enumerate(order_of(launch_first=launches_first(job)), 1):
             planned = Decimal(str(hours.get(stage, 0)))
             JobStage.objects.get_or_create(
