@@ -3,15 +3,34 @@
 from dataclasses import dataclass
 from datetime import date
 
+from jobs.board.standings import Note, Stood
+from jobs.handover.models import SeasonVisit
 from jobs.records.models import Job
 from jobs.records.services import Standing
-from jobs.supply.services.advice import RollUp
+
+MOST_CLOSING = 8
 
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    standing: Standing
+    stood: Stood
     days: int
+
+    @property
+    def standing(self) -> Standing:
+        return self.stood.standing
+
+
+@dataclass(frozen=True, slots=True)
+class Due:
+    """A visit of the season that comes up, or is late when the days are below zero."""
+
+    visit: SeasonVisit
+    days: int
+
+    @property
+    def late_days(self) -> int:
+        return max(0, -self.days)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,12 +64,30 @@ class Board:
     summary: str  # one sentence of totals; empty when no job was ever opened
     groups: tuple[Group, ...]  # of this page
     closing: tuple[Closing, ...]
-    rolled: tuple[RollUp, ...]  # things that several jobs wait for
+    visits: tuple[Due, ...]  # the first few that are due
+    visit_count: int
+    notes: tuple[Note, ...]  # things that several jobs wait for
     filters: tuple[Shown, ...]
     shown: str
     page: int
     pages: int
     is_new: bool
+
+    @property
+    def has_notes(self) -> bool:
+        return bool(self.closing or self.notes or self.visits)
+
+    @property
+    def first_closing(self) -> tuple[Closing, ...]:
+        return self.closing[:MOST_CLOSING]
+
+    @property
+    def later_closing(self) -> tuple[Closing, ...]:
+        return self.closing[MOST_CLOSING:]
+
+    @property
+    def more_visits(self) -> int:
+        return self.visit_count - len(self.visits)
 
     @property
     def before(self) -> int | None:

@@ -5,9 +5,10 @@ from datetime import date
 from hashlib import sha256
 
 from django.core.cache import cache
-from django.db.models import Max
+from django.db.models import Count, Max, Sum
 
-from contractor.company.models import ChangeLog, Company
+from contractor.company.current import firm
+from contractor.company.models import ChangeLog
 from jobs.records.models import Job
 
 A_DAY_S = 24 * 3600
@@ -29,7 +30,7 @@ def _stamp() -> tuple[object, ...]:
 
     The last entry alone is not enough: one with an earlier number may be committed after it.
     """
-    last = ChangeLog.objects.order_by("-pk").values_list("pk", "at").first()
-    recent = ChangeLog.objects.filter(pk__gt=last[0] - RECENT).count() if last else 0
-    newest = Job.objects.aggregate(pk=Max("pk"))["pk"]
-    return last, recent, newest, Company.objects.values_list("version", flat=True).first()
+    recent = ChangeLog.objects.order_by("-pk")[:RECENT]
+    log = recent.aggregate(entries=Count("pk"), last=Max("pk"), sum=Sum("pk"), at=Max("at"))
+    company = firm()
+    return *log.values(), company and company.version, Job.objects.aggregate(pk=Max("pk"))["pk"]

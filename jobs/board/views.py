@@ -1,7 +1,6 @@
 """The home page, and the same on one sheet of paper."""
 
 from django.http import HttpRequest, HttpResponse
-from django.template.loader import render_to_string
 from django.utils import timezone
 from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_GET
@@ -11,6 +10,10 @@ from contractor.htmx import fragment
 from jobs.board.documents import board_paper
 from jobs.board.kept import kept
 from jobs.board.services import FILTERS, board_on
+from jobs.board.standings import Standings
+from jobs.board.written import written
+
+_KNOWN = Standings()  # of this process
 
 
 @signed_in
@@ -19,12 +22,13 @@ def waiting(request: HttpRequest) -> HttpResponse:
     today, asked, sees_money = timezone.localdate(), request.GET, request.staff.has_money
     show = asked.get("show", "") if asked.get("show") in FILTERS else ""
     page = int(asked["page"]) if asked.get("page", "").isdecimal() else 1
+    every_date = asked.get("dates") == "all"
 
     def write() -> str:
-        facts = {"board": board_on(today, show=show, page=page), "today": today, "money_visible": sees_money}
-        return render_to_string("jobs/board/inner.html", facts)
+        board = board_on(today, show=show, page=page, known=_KNOWN)
+        return written(board, {"today": today, "every_date": every_date}, may_act=sees_money)
 
-    inner = kept((show, page, sees_money), write, on=today)
+    inner = kept((show, page, every_date, sees_money), write, on=today)
     return fragment(request, "jobs/board/waiting.html", {"inner": mark_safe(inner)})
 
 

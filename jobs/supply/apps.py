@@ -7,9 +7,9 @@ class SupplyConfig(AppConfig):
 
     def ready(self) -> None:
         from jobs.records.models.quoted import when_accepted
-        from jobs.records.services import refine_standing
-        from jobs.supply.services import needs_from_quote
-        from jobs.supply.services.waiting import refined
+        from jobs.records.services import when_permitted
+        from jobs.supply.services import needs_from_quote, permit_came, signature_came
 
         when_accepted(needs_from_quote)
-        refine_standing(refined)
+        when_accepted(signature_came)
+        when_permitted(permit_came)

@@ -5,6 +5,7 @@ from jobs.supply.views import cutting, goods, orders, receipts, yard
 app_name = "supply"
 urlpatterns = [
     path("orders/", orders.orders, name="orders"),
+    path("orders/finish-first/", orders.finish, name="finish"),
     path("orders/draft/", orders.draft, name="draft"),
     path("orders/<int:order_id>/", orders.order, name="order"),
     path("orders/<int:order_id>/drop/", orders.drop, name="drop"),

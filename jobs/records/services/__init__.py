@@ -4,7 +4,7 @@ from .clients import record_client, save_client
 from .comparing import compare_specs
 from .jobs import JobHasEnded, copy_job, end_job, log_call, open_job, reopen_job, save_job, take_enquiry
 from .levels import DepthsChangedMeanwhile, record_reading, save_depths, save_levels, strike_out_reading
-from .permits import record_permit, save_permit
+from .permits import record_permit, save_permit, when_permitted
 from .permitted import NothingToKeepItWith, PlannedDateFault, keep_planned_date, planned_date_faults
 from .placing import place_from_site, spec_at_site
 from .sites import record_site, save_site, set_work_windows
@@ -94,5 +94,6 @@ __all__ = [
     "strike_out_reading",
     "take_enquiry",
     "take_over_levels",
+    "when_permitted",
     "with_papers",
 ]

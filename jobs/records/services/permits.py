@@ -1,6 +1,6 @@
 """Permits are noted, followed and filed, one authority at a time."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from django.db import transaction
@@ -11,6 +11,20 @@ from contractor.company.versions import save_if_unchanged
 from jobs.records.models import Job, Permit
 
 from .sites import set_work_windows
+
+_AFTER_PERMIT: list[Callable[..., Any]] = []
+
+
+def when_permitted(follow: Callable[..., Any]) -> None:
+    """A later room asks to be called, as `follow(permit, by=...)`, in the transaction that changes a permit."""
+    if follow not in _AFTER_PERMIT:
+        _AFTER_PERMIT.append(follow)
+
+
+def _followed(permit: Permit, by: Staff | None) -> Permit:
+    for follow in _AFTER_PERMIT:
+        follow(permit, by=by)
+    return permit
 
 
 @transaction.atomic
@@ -24,7 +38,7 @@ def record_permit(
     log_made(permit, by=by, facts={name: getattr(permit, name) for name in facts})
     set_work_windows(permit, windows=windows, by=by)
     job.save(update_fields=["find_text"])
-    return permit
+    return _followed(permit, by)
 
 
 @transaction.atomic
@@ -32,4 +46,4 @@ def save_permit(permit: Permit, *, seen_version: int, changes: Mapping[str, Any]
     """Change what is known of a permit. Raises ChangedMeanwhile, ValidationError."""
     saved = save_if_unchanged(permit, seen_version, changes, by=by)
     saved.job.save(update_fields=["find_text"])
-    return saved
+    return _followed(saved, by)

@@ -35,6 +35,9 @@ class Standing:
     about: str = ""  # what kind of thing is awaited: customer, permit, floats, hardware, lumber, water
     held: str = ""  # the stage of the spine that cannot begin
     done: frozenset[str] = frozenset()
+    at: str = ""  # where the building stands, in words, once it is planned
+    now: str = ""  # the stage of the spine that is under way
+    part: int = 0  # per cent of its days that are over
 
     def days(self, *, on: date) -> int:
         return max((on - self.since).days, 0)
@@ -45,18 +48,24 @@ class Standing:
         return day_said(self.since, short=True).replace(f"{self.since:%B}", f"{self.since:%b}")
 
     @property
-    def stages(self) -> tuple[dict[str, str], ...]:
+    def stages(self) -> tuple[dict[str, Any], ...]:
         """The six stages of the spine, those done and the one that is held."""
         return tuple(
-            {"name": name, "state": "done" if name in self.done else "", "held": name == self.held and self.awaited}
+            {"name": name, "state": self._state(name), "part": self.part, "held": name == self.held and self.awaited}
             for name in BUILD_STAGES
         )
+
+    def _state(self, name: str) -> str:
+        return "done" if name in self.done else "now" if name == self.now else ""
 
     @property
     def stage_words(self) -> str:
         """The spine in words."""
         if self.held:
-            return f"Holds {self.held}, stage {BUILD_STAGES.index(self.held) + 1} of {len(BUILD_STAGES)}"
+            held = f"Holds {self.held}, stage {BUILD_STAGES.index(self.held) + 1} of {len(BUILD_STAGES)}"
+            return f"{held}. {self.at}" if self.at else held
+        if self.at:
+            return self.at
         return f"{len(self.done)} of {len(BUILD_STAGES)} stages done" if self.done else "Before layout"
 
     @property

@@ -96,7 +96,7 @@ def stage_facts(stage: JobStage, shop: Shop, *, days: int | None = None) -> Stag
         signed_on=quote.accepted_on if quote else None,
         cancellation=shop.cancellation,
         holidays=shop.cancellation_holidays,
-        deposit=_deposit(job, quote),
+        deposit=deposit_of(job),
         permits=_permits(job),
         windows=_windows(job) if wet else (),
         ice=_ice(job.site, shop) if wet else (),
@@ -129,7 +129,9 @@ def days_of(stage: JobStage, shop: Shop) -> int:
     return shop.days_for(stage.planned_hours, shop.usual_people(), shop.today)
 
 
-def _deposit(job: Job, quote: Quote | None) -> DepositFacts:
+def deposit_of(job: Job) -> DepositFacts:
+    """What is due at signing and what of it has cleared. The job comes from `with_facts`."""
+    quote = next(iter(job.accepted_quotes), None)
     due = sum(
         (Decimal(one["amount"]) for one in (quote.payments if quote else ()) if one["trigger"] == DEPOSIT_TRIGGER),
         Decimal(0),

@@ -10,7 +10,12 @@ from django.db import transaction
 from contractor.company.journal import log_change, log_made
 from contractor.company.models import Staff
 from jobs.records.models import Job
+from jobs.records.models.saying import day_said
 from jobs.schedule.models import DelayLog, DepositIn, Waiver, WeatherLog
+from jobs.supply.models import HoldKind
+from jobs.supply.services import end_holds
+
+from .facts import deposit_of, read_afresh
 
 Line = DepositIn | Waiver | WeatherLog | DelayLog
 
@@ -18,7 +23,11 @@ Line = DepositIn | Waiver | WeatherLog | DelayLog
 @transaction.atomic
 def take_deposit(job: Job, *, amount: Decimal, cleared_on: date, by: Staff, how: str = "") -> DepositIn:
     """Note money of the deposit that has cleared. Raises ValidationError."""
-    return _keep(DepositIn(job=job, amount=amount, cleared_on=cleared_on, how=how.strip()), by)
+    kept = _keep(DepositIn(job=job, amount=amount, cleared_on=cleared_on, how=how.strip()), by)
+    if deposit_of(read_afresh(job)).is_in:
+        said = day_said(cleared_on, short=True, weekday=True)
+        end_holds(job, kinds=[HoldKind.DEPOSIT], why=f"The deposit cleared {said}.")
+    return kept
 
 
 @transaction.atomic

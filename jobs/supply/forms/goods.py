@@ -74,6 +74,12 @@ class HoldForm(FirmForm):
     promised_on = DayField(label="Promised for", required=False)
     who_acts = forms.CharField(label="Who acts", max_length=120, required=False)
     check_on = DayField(label="Look again on", required=False)
+    ends_itself = forms.BooleanField(
+        label="End it by itself once the records show it",
+        required=False,
+        initial=True,
+        help_text="A signature, deposit, permit, floats, hardware, lumber. Anything else is cleared by hand.",
+    )
     stages = forms.MultipleChoiceField(
         label="It blocks", choices=STAGE_CHOICES, required=False, widget=forms.CheckboxSelectMultiple
     )

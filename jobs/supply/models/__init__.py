@@ -1,16 +1,18 @@
 """Needs, stock, orders, receipts and holds."""
 
-from .holds import STAGES, Hold, HoldKind
-from .needs import Need, SetAside
+from .holds import KNOWN_KINDS, STAGES, Hold, HoldKind
+from .needs import KeptAdvice, Need, SetAside
 from .orders import ExpectedDate, Order, OrderLine, OrderShare, OrderState
 from .receipts import Receipt, ReceiptLine, ReceiptPhoto, Return
 from .stock import LedgerStays, Movement, MovementKind, Shelf, Stock
 
 __all__ = [
+    "KNOWN_KINDS",
     "STAGES",
     "ExpectedDate",
     "Hold",
     "HoldKind",
+    "KeptAdvice",
     "LedgerStays",
     "Movement",
     "MovementKind",

@@ -29,6 +29,17 @@ class HoldKind(models.TextChoices):
     PAYMENT = "payment", "final payment"
 
 
+# What a record shows when it is there; a hold for anything else is cleared by hand.
+KNOWN_KINDS = (
+    HoldKind.SIGNATURE,
+    HoldKind.DEPOSIT,
+    HoldKind.PERMIT,
+    HoldKind.FLOATS,
+    HoldKind.HARDWARE,
+    HoldKind.LUMBER,
+)
+
+
 class Hold(models.Model):
     """Somebody said that this job waits, for what, and who acts. It is cleared with a reason, never deleted."""
 
@@ -39,6 +50,7 @@ class Hold(models.Model):
     promised_on = models.DateField("promised for", null=True, blank=True)
     who_acts = models.CharField("who acts", max_length=120)
     check_on = models.DateField("look again on", null=True, blank=True)
+    ends_itself = models.BooleanField("ends by itself", default=False)
     stages = models.JSONField("stages it blocks", default=list, blank=True)
     set_at = models.DateTimeField(auto_now_add=True)
     set_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")

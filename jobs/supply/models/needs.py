@@ -96,3 +96,14 @@ class SetAside(models.Model):
 
     def delete(self, *args, **kwargs):
         raise LedgerStays("What was set aside stays on record.")
+
+
+class KeptAdvice(models.Model):
+    """Whom the goods of one thing can serve first, solved when they last moved; `mark` says for which facts."""
+
+    stock = models.OneToOneField(Stock, on_delete=models.CASCADE, related_name="advice")
+    mark = models.CharField(max_length=64)
+    words = models.TextField(blank=True)
+
+    def __str__(self) -> str:
+        return self.words

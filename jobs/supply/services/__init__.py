@@ -1,7 +1,7 @@
 """What the office and the yard do with goods."""
 
 from .asides import give_up, issue_to_job, reserve, reserve_for, return_from_job, set_aside, share_out, take_from
-from .holds import clear_hold, holds_of, set_hold
+from .holds import clear_hold, end_holds, goods_came, holds_of, permit_came, set_hold, signature_came
 from .ledger import (
     NotOnHand,
     adjust_stock,
@@ -52,8 +52,10 @@ __all__ = [
     "difference_to",
     "draft_order",
     "drop_order",
+    "end_holds",
     "follow_return",
     "give_up",
+    "goods_came",
     "holds_of",
     "issue_to_job",
     "keep_offcut",
@@ -64,6 +66,7 @@ __all__ = [
     "needs_from_quote",
     "offcuts_on_hand",
     "paper_of",
+    "permit_came",
     "promise",
     "promise_all",
     "put_on_shelf",
@@ -80,6 +83,7 @@ __all__ = [
     "set_hold",
     "share_out",
     "shelf_called",
+    "signature_came",
     "sort_count",
     "stock_of",
     "take_from",

@@ -6,14 +6,15 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from functools import lru_cache
+from hashlib import sha256
 
 from estimating.engine.finishing import Advice, Goods, StillNeeded, finish_first
 from jobs.records.models import Job
 from jobs.records.models.saying import day_said
-from jobs.supply.models import Need, Stock
+from jobs.supply.models import KeptAdvice, Need, Stock
+from jobs.supply.models.stock import plain as said
 
 from .coming import Missing, Owed, free_stock, missing_needs, owed_on_orders
-from .ledger import said
 
 ZERO = Decimal(0)
 MOST_SHOWN, MOST_NAMED = 5, 6
@@ -115,7 +116,7 @@ def proposals(stock_ids: Iterable[int], *, on: date) -> list[Proposal]:
     wanted = set(stock_ids)
     rows = [need for need in missing_needs() if need.stock_id in wanted]
     free = free_stock(wanted)
-    advice = _advice(rows, free, owed_on_orders(), on)
+    advice = advice_on(rows, free, owed_on_orders(), on)
     gives = _given(advice, rows)
     left = {pk: quantity - sum(gives[r.need_id] for r in rows if r.stock_id == pk) for pk, quantity in free.items()}
     for row in rows:  # what the solver leaves over waits on the shelf of who needs it first
@@ -141,7 +142,8 @@ def _given(advice: Advice, rows: list[Missing]) -> dict[int, Decimal]:
     return gives
 
 
-def _advice(rows: Iterable[Missing], free: dict[int, Decimal], owed: Iterable[Owed], on: date) -> Advice:
+def advice_on(rows: Iterable[Missing], free: dict[int, Decimal], owed: Iterable[Owed], on: date) -> Advice:
+    """The solver's answer for these needs: its jobs and items are ids as text, sections as on the needs."""
     rows = list(rows)
     ids = {row.stock_id for row in rows}
     needs = tuple(StillNeeded(str(r.job_id), str(r.stock_id), r.missing, r.needed_by, r.section) for r in rows)
@@ -157,23 +159,48 @@ def _solved(needs: tuple[StillNeeded, ...], goods: tuple[Goods, ...], on: date) 
     return finish_first(needs, goods, today=on)
 
 
-def rolled(one: Awaited, *, jobs: Mapping[int, Named], on: date) -> RollUp:
-    """Who waits for it, what is promised, and whom its goods can serve first."""
+def rolled(
+    one: Awaited, *, jobs: Mapping[int, Named], on: date, kept: Mapping[int, tuple[str, str]] | None = None
+) -> RollUp:
+    """Who waits for it, what is promised, and whom its goods can serve first; `kept` as `kept_words` gives it."""
     by_job: dict[int, Decimal] = defaultdict(lambda: ZERO)
     for row in one.rows:
         by_job[row.job_id] += row.missing
     promised: dict[date | None, Decimal] = defaultdict(lambda: ZERO)
     for line in one.owed:
         promised[line.expected_on] += line.owed
-    advice = _advice(one.rows, {one.stock.pk: one.free}, one.owed, on) if one.free or promised else None
+    mark, words = (kept or {}).get(one.stock.pk, ("", ""))
+    if mark != mark_of(one, jobs, on):
+        words = words_for(one, jobs, on)
     return RollUp(
         stock=one.stock,
         jobs=tuple(JobWait(jobs[pk], quantity) for pk, quantity in by_job.items()),
         missing=sum(by_job.values(), ZERO),
         free=one.free,
         promised=tuple(promised.items()),
-        advice=_advised(advice, jobs) if advice else "",
+        advice=words,
     )
+
+
+def words_for(one: Awaited, jobs: Mapping[int, Named], on: date) -> str:
+    """The advice on one thing as a sentence; empty while there is none of it anywhere."""
+    if not one.free and not one.owed:
+        return ""
+    return _advised(advice_on(one.rows, {one.stock.pk: one.free}, one.owed, on), jobs)
+
+
+def mark_of(one: Awaited, jobs: Mapping[int, Named], on: date) -> str:
+    """A mark of everything the advice on one thing is worked out from; the day only while something is past due."""
+    needs = [(row.job_id, jobs[row.job_id], row.section, row.missing, row.needed_by) for row in one.rows]
+    coming = [(line.expected_on, line.owed) for line in one.owed]
+    late = any(row.needed_by < on for row in one.rows) or any(day and day < on for day, _ in coming)
+    return sha256(repr((one.stock.pk, needs, one.free, coming, on if late else "")).encode()).hexdigest()
+
+
+def kept_words(stocks: Iterable[int]) -> dict[int, tuple[str, str]]:
+    """The advice worked out when goods last moved: its mark and its words, by stock."""
+    rows = KeptAdvice.objects.filter(stock__in=list(stocks)).values_list("stock_id", "mark", "words")
+    return {pk: (mark, words) for pk, mark, words in rows}
 
 
 def _advised(advice: Advice, jobs: Mapping[int, Named]) -> str:

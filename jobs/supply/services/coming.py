@@ -58,11 +58,11 @@ class Cover:
         return not self.promised and not self.unordered
 
 
-def missing_needs(jobs: Iterable[int] | None = None) -> list[Missing]:
-    """Needs of open jobs not yet covered; of these jobs only, if given."""
+def missing_needs(*, stocks: Iterable[int] | None = None) -> list[Missing]:
+    """Needs of open jobs not yet covered, first needed first; of these stocks only, if given."""
     found = Need.objects.missing().of_open_jobs()
-    if jobs is not None:
-        found = found.filter(job__in=jobs)
+    if stocks is not None:
+        found = found.filter(stock__in=list(stocks))
     rows = found.first_needed_first().values_list(
         "pk",
         "job_id",
@@ -76,9 +76,10 @@ def missing_needs(jobs: Iterable[int] | None = None) -> list[Missing]:
     return [Missing(*row) for row in rows]
 
 
-def owed_on_orders() -> list[Owed]:
-    """Lines of sent orders still owing, soonest promised first, those without a day last."""
-    rows = OrderLine.objects.owed().values_list(
+def owed_on_orders(stocks: Iterable[int] | None = None) -> list[Owed]:
+    """Lines of sent orders still owing (of these stocks), soonest promised first, those without a day last."""
+    lines = OrderLine.objects.owed() if stocks is None else OrderLine.objects.owed().filter(stock__in=list(stocks))
+    rows = lines.values_list(
         "stock_id",
         "order_id",
         "expected_on",
@@ -93,7 +94,7 @@ def free_stock(ids: Iterable[int] | None = None) -> dict[int, Decimal]:
     """How many of each stock nobody spoke for."""
     found = Stock.objects.filter(on_hand__gt=F("set_aside"))
     if ids is not None:
-        found = found.filter(pk__in=ids)
+        found = found.filter(pk__in=list(ids))
     return dict(found.values_list("pk", F("on_hand") - F("set_aside")))
 
 

@@ -17,6 +17,8 @@ from estimating.catalogue.models import Item, Stick
 from jobs.supply.models import Movement, MovementKind, Shelf, Stock
 from jobs.supply.models.stock import plain as said
 
+from .advising import goods_moved
+
 ZERO = Decimal(0)
 COMMON_SHELF = "Yard"
 
@@ -57,7 +59,9 @@ def usual_shelf(stock: Stock) -> Shelf:
 
 def hold_stocks(ids: Iterable[int]) -> dict[int, Stock]:
     """Lock these rows, always in the same order, until the transaction ends. Raises outside of one."""
-    locked = Stock.objects.select_for_update(of=("self",)).select_related("item").filter(pk__in=set(ids)).order_by("pk")
+    wanted = set(ids)
+    goods_moved(wanted)
+    locked = Stock.objects.select_for_update(of=("self",)).select_related("item").filter(pk__in=wanted).order_by("pk")
     return {stock.pk: stock for stock in locked}
 
 

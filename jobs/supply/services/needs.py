@@ -23,6 +23,7 @@ from estimating.quotes.services import spec_as_accepted
 from jobs.records.models import Job, SpecRevision
 from jobs.supply.models import Need, OrderShare, Stock
 
+from .advising import goods_moved
 from .asides import give_up
 from .ledger import ZERO, said, stock_of
 from .wanted import wanted_from
@@ -135,6 +136,7 @@ def apply_difference(
         else:
             made.append(_grow(job, change, found.letter, signed_on=signed_on, reason=reason))
     if found.changes:
+        goods_moved(Need.objects.filter(job=job).values_list("stock_id", flat=True))
         said_all = [f"{said(c.had)} to {said(c.wants)} {c.item}" for c in found.changes]
         log_change(job, did="changed goods", by=by, after={"spec": found.letter, "goods": said_all, "why": reason})
     return made
@@ -148,6 +150,7 @@ def add_need(job: Job, *, stock: Stock, facts: Mapping[str, Any], by: Staff) -> 
         raise ValidationError({"reason": "Say why the job needs it."})
     need.full_clean()
     need.save()
+    goods_moved([stock.pk])
     log_change(job, did="needs more", by=by, after={"goods": str(need), "why": need.reason})
     return need
 
@@ -161,6 +164,7 @@ def cancel_need(need: Need, *, reason: str, by: Staff) -> Need:
     held.cancelled_at, held.cancelled_reason = timezone.now(), reason.strip()
     held.full_clean()
     held.save()
+    goods_moved([held.stock_id])
     log_change(held.job, did="needs no more", by=by, after={"goods": str(held), "why": reason})
     return held
 
@@ -173,6 +177,7 @@ def retime_needs(*, job: Job, starts: Mapping[str, date], by: Staff | None) -> i
         day = working_days_before(starts_on, BEFORE_STAGE)
         moved += Need.objects.standing().filter(job=job, stage=stage).exclude(needed_by=day).update(needed_by=day)
     if moved:
+        goods_moved(Need.objects.standing().filter(job=job).values_list("stock_id", flat=True))
         log_change(
             job, did="needs its goods on other days", by=by, after={"starts": {s: str(d) for s, d in starts.items()}}
         )

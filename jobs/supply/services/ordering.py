@@ -20,6 +20,7 @@ from estimating.catalogue.models import Price, Supplier
 from jobs.supply.documents.order_paper import order_paper, pack_words
 from jobs.supply.models import ExpectedDate, Order, OrderLine, OrderShare, OrderState, Stock
 
+from .advising import goods_moved
 from .coming import Missing, cover, free_stock, missing_needs
 from .ledger import ZERO
 from .needs import working_days_before
@@ -281,6 +282,7 @@ def _send(order: Order, *, by: Staff) -> Order:
     held.number, held.state, held.sent_at = next_number("purchase order"), OrderState.SENT, timezone.now()
     held.version += 1
     held.save()
+    goods_moved(held.lines.values_list("stock_id", flat=True))
     log_change(held, did="sent", by=by, after={"number": held.number, "version": held.version})
     return held
 
@@ -303,6 +305,7 @@ def promise(line: OrderLine, *, expected_on: date, by: Staff | None, note: str =
     if order.state != OrderState.SENT:
         raise OrderGone(order)
     before = line.expected_on
+    goods_moved([line.stock_id])
     OrderLine.objects.filter(pk=line.pk).update(expected_on=expected_on)
     made = ExpectedDate.objects.create(
         line=line, expected_on=expected_on, note=note.strip(), by=by, by_name=by.name if by else "Wharfwright"
@@ -332,6 +335,7 @@ def cancel_owed(line: OrderLine, *, quantity: Decimal, reason: str, by: Staff) -
         raise ValidationError("Say why it is cancelled.")
     held.cancelled += quantity
     held.save(update_fields=["cancelled"])
+    goods_moved([held.stock_id])
     log_change(order, did="cancelled", by=by, after={"goods": str(held.stock), "quantity": quantity, "why": reason})
     settle_state(order)
     return held

@@ -13,6 +13,7 @@ from django.utils import timezone
 
 from contractor.company.journal import log_change, log_made
 from contractor.company.models import Staff
+from jobs.records.models.saying import day_said
 from jobs.supply.documents.slip_words import slip_words
 from jobs.supply.models import (
     MovementKind,
@@ -28,6 +29,7 @@ from jobs.supply.models import (
 )
 
 from .asides import loosen
+from .holds import goods_came
 from .ledger import ZERO, NotOnHand, Why, hold_stocks, move, said, take_off_shelves, usual_shelf
 from .ordering import OrderGone, settle_state
 
@@ -144,6 +146,8 @@ def receive(order: Order, *, counts: Iterable[Count], delivery: Delivery, key: s
     for photo in delivery.photos:
         ReceiptPhoto.objects.create(receipt=receipt, file=photo)
     settle_state(held)
+    day = day_said(receipt.received_on, short=True, weekday=True)
+    goods_came((line.stock_id for line in lines if line.accepted), how=f"{held} came {day}")
     log_made(receipt, by=by, facts={"slip": receipt.slip, "lines": [str(line) for line in lines]})
     log_change(held, did="counted a delivery", by=by, after={"slip": receipt.slip, "words": receipt.driver_words})
     return receipt

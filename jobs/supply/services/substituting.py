@@ -20,6 +20,7 @@ from estimating.quotes.models import Quote
 from estimating.quotes.services import spec_swapped
 from jobs.supply.models import Need, Stock
 
+from .advising import goods_moved
 from .asides import give_up
 from .ledger import said
 from .needs import cancel_need
@@ -112,6 +113,7 @@ def substitute(need: Need, *, instead: Stock, facts: Substitution, by: Staff) ->
         revision=held.revision,
         reason=facts.reason.strip(),
     )
+    goods_moved([held.stock_id, instead.pk])
     _shrink(held, facts.quantity, why=why, by=by)
     after = {"drawn": str(need.stock), "instead": str(instead), "quantity": facts.quantity, "why": facts.reason}
     log_change(held.job, did="took another thing", by=by, after={**after, "customer agreed": facts.customer_agreed})

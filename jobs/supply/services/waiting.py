@@ -9,15 +9,14 @@ from jobs.records.models.saying import day_said
 from jobs.records.services import Standing
 from jobs.supply.models import STAGES, Hold, HoldKind, Stock
 
-from .coming import Cover, covers
-from .holds import holds_of
+from .coming import Cover
+from .holds import KIND_OF_ITEM
 from .needs import working_days_before
 from .ordering import USUAL_LEAD
 
 # The spine has no stage of its own for the launch; it stands before decking or anchoring.
 SPINE = {"launch": "decking", "handover": "hand-over"}
 IN_THE_WATER = STAGES.index("launch")
-KIND_OF_ITEM = {"float": "floats", "lumber": "lumber", "decking": "lumber"}
 KIND_OF_HOLD = {
     HoldKind.CUSTOMER: "customer",
     HoldKind.SIGNATURE: "customer",
@@ -53,29 +52,27 @@ def by_job(found: Iterable[Cover]) -> dict[int, list[Cover]]:
     return together
 
 
-def refined(standing: Standing, on: date) -> Standing:
-    """One job's standing with its holds and goods; for many jobs see `governing`."""
-    if standing.group == "ended":
-        return standing
-    mine = covers([standing.job.pk])
-    stocks = Stock.objects.in_full().in_bulk({one.need.stock_id for one in mine})
-    return governing(standing, holds=holds_of(standing.job), goods=Goods(mine, stocks), on=on)
+@dataclass(frozen=True, slots=True)
+class Built:
+    """What later rooms know of a job: the stages done, and what else holds a stage, by stage."""
+
+    done: frozenset[str] = frozenset()
+    waits: tuple[tuple[str, Standing], ...] = ()
 
 
-def governing(
-    standing: Standing, *, holds: Sequence[Hold], goods: Goods, on: date, done: frozenset[str] = frozenset()
-) -> Standing:
+def governing(standing: Standing, *, holds: Sequence[Hold], goods: Goods, on: date, built: Built = Built()) -> Standing:
     """What governs: the hold of the earliest stage not done; of several the one somebody must act on, then the oldest.
 
     Papers before the signature block everything; a permit blocks the work in the water.
     """
-    waits: list[tuple[int, Standing]] = []
+    done = built.done
+    waits = [(STAGES.index(stage), wait) for stage, wait in built.waits]
     is_signed = bool(standing.before.startswith("Signed"))
     if standing.group != "clear":
         waits.append((IN_THE_WATER if is_signed else NO_STAGE, standing))
     waits += [(_first_stage(hold, done), _held(standing, hold, on)) for hold in holds]
     waits += _goods(standing, goods, on, done)
-    spine = frozenset(SPINE.get(stage, stage) for stage in done)
+    spine = frozenset(SPINE.get(stage, stage) for stage in done if stage != "launch")
     if not waits:
         return replace(standing, done=spine)
     stage, governs = min(waits, key=lambda one: (one[0], one[1].group != "today", one[1].since))

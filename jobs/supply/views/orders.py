@@ -17,6 +17,7 @@ from jobs.supply import services
 from jobs.supply.documents.order_paper import order_csv
 from jobs.supply.forms.orders import CancelForm, LineForm, OrderForm, PromiseForm
 from jobs.supply.models import Order, OrderLine
+from jobs.supply.services.finishing import finish_page
 from jobs.supply.services.order_page import order_page, orders_page
 
 ORDERS, ORDER = "jobs/supply/orders.html", "jobs/supply/order.html"
@@ -26,6 +27,12 @@ ORDERS, ORDER = "jobs/supply/orders.html", "jobs/supply/order.html"
 @require_GET
 def orders(request: HttpRequest) -> HttpResponse:
     return fragment(request, ORDERS, {"page": orders_page(on=timezone.localdate())})
+
+
+@signed_in
+@require_GET
+def finish(request: HttpRequest) -> HttpResponse:
+    return fragment(request, "jobs/supply/finish.html", {"page": finish_page(on=timezone.localdate())})
 
 
 @office_only

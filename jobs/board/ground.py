@@ -1,0 +1,135 @@
+"""What standings are read from besides papers: goods laid against needs, holds, and how far the building has come."""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+
+from jobs.board.asked import DEPOSITS, HOLDS, NEEDS, OWED, STAGES, STOCKS, WAIVERS, Row, by_first
+from jobs.board.papers import Mark, Papers
+from jobs.board.progress import Progress, built_of, placed, progress_of
+from jobs.records.services import Standing
+from jobs.supply.models import Hold, Stock
+from jobs.supply.services.coming import Cover, Missing, Owed, cover, covers, free_stock, missing_needs, owed_on_orders
+from jobs.supply.services.waiting import Goods, governing
+
+ZERO = Decimal(0)
+NOTHING = Progress()
+STOCK_FACTS = ("length_in", "offcut", "item__name", "item__kind", "item__use_unit", "item__lead_days")
+
+
+@dataclass(frozen=True, slots=True)
+class Served:
+    """One thing that jobs lack: who lacks it, what could serve them, and how it does. `mark`: the rows that said so."""
+
+    mark: Mark
+    needs: list[Missing]
+    free: Decimal
+    owed: list[Owed]
+    covers: list[Cover]
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """What holds now, by job and by thing. `called`: what each thing is, as the database gave it."""
+
+    raw: tuple[list[Row], ...] = ()
+    served: dict[int, Served] = field(default_factory=dict)
+    stocks: dict[int, Stock] = field(default_factory=dict)
+    called: dict[int, Row] = field(default_factory=dict)
+    covers: dict[int, list[Cover]] = field(default_factory=dict)
+    holds: dict[int, list[Hold]] = field(default_factory=dict)
+    progress: dict[int, Progress] = field(default_factory=dict)
+
+    def mark_of(self, job_id: int) -> Mark:
+        """Everything of it that a job's sentence may say."""
+        mine = self.covers.get(job_id, [])
+        holds = [(hold.pk, str(hold), *_said(hold)) for hold in self.holds.get(job_id, ())]
+        return mine, [self.called.get(one.need.stock_id) for one in mine], holds, self.progress.get(job_id, NOTHING)
+
+    def standing_of(self, papers: Papers, by_papers: Standing, day: date) -> Standing:
+        progress = self.progress.get(papers.job.pk, NOTHING)
+        found = governing(
+            by_papers,
+            holds=self.holds.get(papers.job.pk, ()),
+            goods=Goods(self.covers.get(papers.job.pk, ()), self.stocks),
+            on=day,
+            built=built_of(by_papers, progress, deposit=papers.deposit, on=day),
+        )
+        return placed(found, progress, on=day)
+
+
+def _said(hold: Hold) -> Mark:
+    return hold.since, hold.promised_on, hold.who_acts, hold.check_on, tuple(hold.stages)
+
+
+def ground_now(before: Ground) -> Ground:
+    """The ground as it stands; what the same rows said `before` is not worked out again."""
+    raw = tuple(question.rows() for question in (NEEDS, STOCKS, OWED, HOLDS, STAGES, DEPOSITS, WAIVERS))
+    if raw == before.raw:
+        return before
+    same = [new == old for new, old in zip(raw, before.raw, strict=True)] if before.raw else [False] * len(raw)
+    goods = _goods(raw, before) if not all(same[:3]) else (before.served, before.stocks, before.called, before.covers)
+    holds = before.holds if same[3] else _holds()
+    progress = before.progress if all(same[4:]) else progress_of()
+    return Ground(raw, *goods, holds, progress)
+
+
+def ground_of(job_id: int) -> Ground:
+    """The ground of one job."""
+    mine = covers([job_id])
+    stocks = _stocks({one.need.stock_id for one in mine})
+    return Ground(stocks=stocks, covers={job_id: mine}, holds=_holds([job_id]), progress=progress_of([job_id]))
+
+
+_GoodsNow = tuple[dict[int, Served], dict[int, Stock], dict[int, Row], dict[int, list[Cover]]]
+
+
+def _goods(raw: tuple[list[Row], ...], before: Ground) -> _GoodsNow:
+    """Goods laid against needs thing by thing; only things with other rows than before are read and laid anew."""
+    by_stock: dict[int, list[Row]] = defaultdict(list)
+    for row in raw[0]:
+        by_stock[row[1]].append(row)
+    here, owed = {row[0]: row for row in raw[1] if row[0] in by_stock}, by_first(raw[2])
+    marks = {pk: (rows, here.get(pk), owed.get(pk)) for pk, rows in by_stock.items()}
+    kept = {
+        pk: before.served[pk] for pk, mark in marks.items() if pk in before.served and before.served[pk].mark == mark
+    }
+    changed = {pk: mark for pk, mark in marks.items() if pk not in kept}
+    served = kept | (_served(changed) if changed else {})
+    called = {pk: (*row[:1], *row[3:]) for pk, row in here.items()}
+    alike = {pk for pk in marks if pk in before.stocks and before.called.get(pk) == called.get(pk)}
+    stocks = {pk: before.stocks[pk] for pk in alike} | _stocks(set(marks) - alike)
+    by_need = {one.need.need_id: one for thing in served.values() for one in thing.covers}
+    by_job: dict[int, list[Cover]] = defaultdict(list)
+    for job_id, stock_id, need_id, *_ in raw[0]:
+        if need_id in by_need and stock_id in stocks:
+            by_job[job_id].append(by_need[need_id])
+    return served, stocks, called, by_job
+
+
+def _served(marks: dict[int, Mark]) -> dict[int, Served]:
+    free = free_stock(marks)
+    needs: dict[int, list[Missing]] = defaultdict(list)
+    for need in missing_needs(stocks=marks):
+        needs[need.stock_id].append(need)
+    owed: dict[int, list[Owed]] = defaultdict(list)
+    for one in owed_on_orders(marks):
+        owed[one.stock_id].append(one)
+    return {
+        pk: Served(mark, needs[pk], free.get(pk, ZERO), owed[pk], cover(needs[pk], free, owed[pk]))
+        for pk, mark in marks.items()
+    }
+
+
+def _stocks(ids: set[int]) -> dict[int, Stock]:
+    return Stock.objects.select_related("item").only(*STOCK_FACTS).in_bulk(ids) if ids else {}
+
+
+def _holds(jobs: Iterable[int] | None = None) -> dict[int, list[Hold]]:
+    of = {"job__ending": ""} if jobs is None else {"job__in": list(jobs)}
+    holds: dict[int, list[Hold]] = defaultdict(list)
+    for hold in Hold.objects.filter(cleared_on=None, **of):
+        holds[hold.job_id].append(hold)
+    return holds
