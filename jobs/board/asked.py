@@ -8,14 +8,18 @@ from collections.abc import Callable, Iterable
 from typing import Any
 
 from django.db import connection
-from django.db.models import QuerySet
+from django.db.models import CharField, QuerySet
+from django.db.models.functions import Cast
 
+from contractor.company.models import ChangeLog
 from estimating.quotes.models import Quote
+from jobs.handover.models import SeasonDates, SeasonVisit
 from jobs.records.models import Job, Permit, SpecRevision
 from jobs.schedule.models import DepositIn, JobStage, Waiver
 from jobs.supply.models import Hold, Need, OrderLine, Stock
 
 Row = tuple[Any, ...]
+MOST_LISTED = 8  # visits shown on the home page
 
 
 class Question:
@@ -74,8 +78,9 @@ NEEDS = Question(
         .of_open_jobs()
         .first_needed_first()
         .values_list(
-            *("job_id", "stock_id", "pk", "stage", "section", "needed_by", "signed_on"),
-            *("quantity", "set_aside", "issued"),
+            *("job_id", "stock_id", "pk", "stage", "section", "quantity", "set_aside", "issued"),
+            Cast("needed_by", CharField()),  # some databases' drivers are slow with days
+            Cast("signed_on", CharField()),
         )
     )
 )
@@ -94,6 +99,17 @@ OWED = Question(
         )
     )
 )
+VISITS = Question(
+    lambda: (
+        SeasonVisit.objects.open()
+        .order_by("due_on", "pk")
+        .values_list(*("pk", "due_on", "kind", "job__number", "job__client__filed_under"))[: MOST_LISTED + 1]
+    )
+)
+WARNED = Question(lambda: SeasonDates.objects.order_by("pk").values_list("remind_days"))
+# No change takes longer than so many others: the last entry alone is not enough, an earlier one may come after it.
+LOG = Question(lambda: ChangeLog.objects.order_by("-pk").values_list("pk", "at")[:500])
+NEWEST = Question(lambda: Job.objects.order_by("-pk").values_list("pk")[:1])
 
 
 def by_first(rows: Iterable[Row]) -> dict[Any, list[Row]]:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 
+from jobs.board.asked import MOST_LISTED
 from jobs.board.standings import Note, Stood
 from jobs.handover.models import SeasonVisit
 from jobs.records.models import Job
@@ -64,8 +65,7 @@ class Board:
     summary: str  # one sentence of totals; empty when no job was ever opened
     groups: tuple[Group, ...]  # of this page
     closing: tuple[Closing, ...]
-    visits: tuple[Due, ...]  # the first few that are due
-    visit_count: int
+    visits: tuple[Due, ...]  # the first few that are due, and one more if there are more
     notes: tuple[Note, ...]  # things that several jobs wait for
     filters: tuple[Shown, ...]
     shown: str
@@ -86,8 +86,12 @@ class Board:
         return self.closing[MOST_CLOSING:]
 
     @property
-    def more_visits(self) -> int:
-        return self.visit_count - len(self.visits)
+    def first_visits(self) -> tuple[Due, ...]:
+        return self.visits[:MOST_LISTED]
+
+    @property
+    def has_more_visits(self) -> bool:
+        return len(self.visits) > MOST_LISTED
 
     @property
     def before(self) -> int | None:

@@ -10,12 +10,15 @@ from jobs.board.asked import DEPOSITS, HOLDS, NEEDS, OWED, STAGES, STOCKS, WAIVE
 from jobs.board.papers import Mark, Papers
 from jobs.board.progress import Progress, built_of, placed, progress_of
 from jobs.records.services import Standing
-from jobs.supply.models import Hold, Stock
-from jobs.supply.services.coming import Cover, Missing, Owed, cover, covers, free_stock, missing_needs, owed_on_orders
+from jobs.supply.models import Hold, Need, Order, Stock
+from jobs.supply.services.coming import Cover, Missing, Owed, cover, covers, soonest_first
 from jobs.supply.services.waiting import Goods, governing
 
 ZERO = Decimal(0)
 NOTHING = Progress()
+_day = Need._meta.get_field("needed_by").to_python
+_moment = Order._meta.get_field("sent_at").to_python
+_number = Need._meta.get_field("quantity").to_python
 STOCK_FACTS = ("length_in", "offcut", "item__name", "item__kind", "item__use_unit", "item__lead_days")
 
 
@@ -97,7 +100,7 @@ def _goods(raw: tuple[list[Row], ...], before: Ground) -> _GoodsNow:
         pk: before.served[pk] for pk, mark in marks.items() if pk in before.served and before.served[pk].mark == mark
     }
     changed = {pk: mark for pk, mark in marks.items() if pk not in kept}
-    served = kept | (_served(changed) if changed else {})
+    served = kept | {pk: _served(mark) for pk, mark in changed.items()}
     called = {pk: (*row[:1], *row[3:]) for pk, row in here.items()}
     alike = {pk for pk in marks if pk in before.stocks and before.called.get(pk) == called.get(pk)}
     stocks = {pk: before.stocks[pk] for pk in alike} | _stocks(set(marks) - alike)
@@ -109,18 +112,30 @@ def _goods(raw: tuple[list[Row], ...], before: Ground) -> _GoodsNow:
     return served, stocks, called, by_job
 
 
-def _served(marks: dict[int, Mark]) -> dict[int, Served]:
-    free = free_stock(marks)
-    needs: dict[int, list[Missing]] = defaultdict(list)
-    for need in missing_needs(stocks=marks):
-        needs[need.stock_id].append(need)
-    owed: dict[int, list[Owed]] = defaultdict(list)
-    for one in owed_on_orders(marks):
-        owed[one.stock_id].append(one)
-    return {
-        pk: Served(mark, needs[pk], free.get(pk, ZERO), owed[pk], cover(needs[pk], free, owed[pk]))
-        for pk, mark in marks.items()
-    }
+def _served(mark: Mark) -> Served:
+    needs, here, coming = mark
+    free = _free(here) if here else ZERO
+    missing = [_missing(row) for row in needs]
+    owed = soonest_first(_owed(row) for row in coming or ())
+    laid = cover(missing, {here[0]: free} if here else {}, owed)
+    return Served(mark, missing, free, owed, laid)
+
+
+def _missing(row: Row) -> Missing:
+    job_id, stock_id, need_id, stage, section, *counts, needed_by, signed_on = row
+    quantity, set_aside, issued = map(_number, counts)
+    days = _day(needed_by), _day(signed_on)
+    return Missing(need_id, job_id, stock_id, stage, section, *days, quantity - set_aside - issued)
+
+
+def _owed(row: Row) -> Owed:
+    stock_id, _, order_id, expected_on, quantity, accepted, cancelled, sent_at = row
+    owed = _number(quantity) - _number(accepted) - _number(cancelled)
+    return Owed(stock_id, order_id, _day(expected_on), owed, _moment(sent_at).date())
+
+
+def _free(row: Row) -> Decimal:
+    return max(_number(row[1]) - _number(row[2]), ZERO)
 
 
 def _stocks(ids: set[int]) -> dict[int, Stock]:

@@ -5,14 +5,11 @@ from datetime import date
 from hashlib import sha256
 
 from django.core.cache import cache
-from django.db.models import Count, Max, Sum
 
 from contractor.company.current import firm
-from contractor.company.models import ChangeLog
-from jobs.records.models import Job
+from jobs.board.asked import LOG, NEWEST
 
 A_DAY_S = 24 * 3600
-RECENT = 500  # entries; no change takes longer than that many others
 
 
 def kept(asked: tuple[object, ...], write: Callable[[], str], *, on: date) -> str:
@@ -26,11 +23,6 @@ def kept(asked: tuple[object, ...], write: Callable[[], str], *, on: date) -> st
 
 
 def _stamp() -> tuple[object, ...]:
-    """Differs as soon as anybody changed anything: every change is logged in its own transaction.
-
-    The last entry alone is not enough: one with an earlier number may be committed after it.
-    """
-    recent = ChangeLog.objects.order_by("-pk")[:RECENT]
-    log = recent.aggregate(entries=Count("pk"), last=Max("pk"), sum=Sum("pk"), at=Max("at"))
+    """Differs as soon as anybody changed anything: every change is logged in its own transaction."""
     company = firm()
-    return *log.values(), company and company.version, Job.objects.aggregate(pk=Max("pk"))["pk"]
+    return LOG.rows(), NEWEST.rows(), company and company.version

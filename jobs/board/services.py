@@ -5,11 +5,9 @@ from datetime import date, timedelta
 
 from jobs.board.facts import Board, Closing, Due, Group, Row, Shown
 from jobs.board.standings import Standings, Today
-from jobs.handover.models import SeasonVisit
-from jobs.handover.services import dates_now
 from jobs.records.models import Job
 
-ROWS_A_PAGE, MOST_LISTED = 50, 8
+ROWS_A_PAGE = 50
 FILTERS = ("floats", "hardware", "lumber", "customer", "permit", "water")
 CLOSING_WITHIN = timedelta(days=30)
 TITLES = {
@@ -35,14 +33,11 @@ def board_on(
     page = min(max(page, 1), pages)
     part = rows[(page - 1) * per_page : page * per_page] if per_page else rows
     groups = Counter(one.standing.group for one in today.jobs.values())
-    due = SeasonVisit.objects.due_by(day + timedelta(days=dates_now().remind_days))
-    visits = list(due.in_full()[: MOST_LISTED + 1])
     return Board(
         summary=_summary(len(today.jobs), groups),
         groups=_groups(part, rows),
         closing=tuple(sorted(_closing(today, day), key=lambda closing: (closing.on, closing.job.number))),
-        visits=tuple(Due(visit, (visit.due_on - day).days) for visit in visits[:MOST_LISTED]),
-        visit_count=due.count() if len(visits) > MOST_LISTED else len(visits),
+        visits=tuple(Due(visit, (visit.due_on - day).days) for visit in today.visits.first),
         notes=tuple(today.notes.values()),
         filters=_filters(today),
         shown=show,

@@ -6,12 +6,15 @@ of the last time keeps the sentence it had. So the answer never depends on anybo
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 from contractor.company.current import firm
+from jobs.board.asked import MOST_LISTED, VISITS, WARNED
 from jobs.board.ground import Ground, ground_now, ground_of
 from jobs.board.papers import Folder, Mark, Papers, deposit_of, folder_now
+from jobs.handover.models import SeasonVisit
+from jobs.handover.services import dates_now
 from jobs.records.services import Standing, standing_of
 from jobs.supply.services.advice import Awaited, Named, RollUp, kept_words, most_awaited, rolled
 
@@ -37,6 +40,14 @@ class Note:
 
 
 @dataclass(frozen=True, slots=True)
+class Visits:
+    """The first visits of the season that are due: one more than are shown, if there are more."""
+
+    mark: Mark = ()
+    first: tuple[SeasonVisit, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Today:
     """All that the home page speaks of, as it stands on a day."""
 
@@ -45,6 +56,7 @@ class Today:
     ground: Ground = field(default_factory=Ground)
     jobs: dict[int, Stood] = field(default_factory=dict)
     notes: dict[int, Note] = field(default_factory=dict)
+    visits: Visits = field(default_factory=Visits)
 
 
 class Standings:
@@ -74,11 +86,20 @@ def _today(day: date, last: Today) -> Today:
     if last.of[1:] != of[1:]:
         last = Today()
     folder, ground = folder_now(last.folder), ground_now(last.ground)
-    if folder is last.folder and ground is last.ground and of == last.of:
+    visits = _visits(day, last.visits)
+    if folder is last.folder and ground is last.ground and visits is last.visits and of == last.of:
         return last
     known = last.jobs if of == last.of else {}
     jobs = {pk: _stood(papers, ground, day, known.get(pk)) for pk, papers in folder.papers.items()}
-    return Today(of, folder, ground, jobs, dict(_noted(folder, ground, day, last.notes)))
+    return Today(of, folder, ground, jobs, dict(_noted(folder, ground, day, last.notes)), visits)
+
+
+def _visits(day: date, last: Visits) -> Visits:
+    mark = (day, VISITS.rows(), WARNED.rows())
+    if mark == last.mark:
+        return last
+    due = SeasonVisit.objects.due_by(day + timedelta(days=dates_now().remind_days))
+    return Visits(mark, tuple(due.in_full()[: MOST_LISTED + 1]))
 
 
 def _stood(papers: Papers, ground: Ground, day: date, old: Stood | None) -> Stood:

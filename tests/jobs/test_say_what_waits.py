@@ -149,5 +149,5 @@ def test_it_asks_the_database_the_same_number_of_times_for_one_job_and_for_twelv
         job = make_job(merrit, client=client, site=site, on=timezone.localdate())
         quote(job, merrit)
         services.record_permit(job, facts={"authority": "Town"}, by=merrit)
-    with django_assert_max_num_queries(26):
+    with django_assert_max_num_queries(28):
         desk.get("/")

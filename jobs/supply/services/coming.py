@@ -58,11 +58,9 @@ class Cover:
         return not self.promised and not self.unordered
 
 
-def missing_needs(*, stocks: Iterable[int] | None = None) -> list[Missing]:
-    """Needs of open jobs not yet covered, first needed first; of these stocks only, if given."""
+def missing_needs() -> list[Missing]:
+    """Needs of open jobs not yet covered, first needed first."""
     found = Need.objects.missing().of_open_jobs()
-    if stocks is not None:
-        found = found.filter(stock__in=list(stocks))
     rows = found.first_needed_first().values_list(
         "pk",
         "job_id",
@@ -87,7 +85,11 @@ def owed_on_orders(stocks: Iterable[int] | None = None) -> list[Owed]:
         "order__sent_at",
     )
     found = [Owed(*row[:4], row[4].date()) for row in rows]
-    return sorted(found, key=lambda one: (one.expected_on or NEVER, one.order_id))
+    return soonest_first(found)
+
+
+def soonest_first(owed: Iterable[Owed]) -> list[Owed]:
+    return sorted(owed, key=lambda one: (one.expected_on or NEVER, one.order_id))
 
 
 def free_stock(ids: Iterable[int] | None = None) -> dict[int, Decimal]:

@@ -81,7 +81,7 @@ def signature_came(quote: Quote, *, by: Staff | None) -> None:
 def permit_came(permit: Permit, *, by: Staff | None) -> None:
     """A permit was noted or changed: when every one that is needed is granted, nothing waits for it any more."""
     today = timezone.localdate()
-    states = [one.state(on=today) for one in permit.job.permits.all()]
+    states = [one.state(on=today) for one in Permit.objects.filter(job=permit.job_id)]
     if all(state in (PermitState.ISSUED, PermitState.IN_FORCE, PermitState.NOT_NEEDED) for state in states):
         granted = f"granted {_day(permit.issued_on)}" if permit.needed else "not needed"
         end_holds(permit.job, kinds=[HoldKind.PERMIT], why=f"The permit of {permit.authority} is {granted}.")
