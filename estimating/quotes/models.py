@@ -8,6 +8,8 @@ from django.conf import settings
 from django.db import models
 from django.urls import reverse
 
+from contractor.company.models import CheckedAtOnce
+
 from .querysets import QuoteQuerySet
 
 MONEY = {"max_digits": 12, "decimal_places": 2}
@@ -39,7 +41,7 @@ class AcceptedBy(models.TextChoices):
     IN_PERSON = "in person", "In person, in writing"
 
 
-class Quote(models.Model):
+class Quote(CheckedAtOnce):
     """One revision of the quote for a job. Figures and papers are empty while it is a draft and fixed once sent."""
 
     job = models.ForeignKey("records.Job", on_delete=models.PROTECT, related_name="quotes")

@@ -1,3 +1,4 @@
+from contractor.company.models.checked import CheckedAtOnce
 from contractor.company.models.firm import (
     Company,
     DateStyle,
@@ -15,6 +16,7 @@ from contractor.company.models.staff import Role, Staff
 
 __all__ = [
     "ChangeLog",
+    "CheckedAtOnce",
     "Company",
     "Counter",
     "DateStyle",

@@ -4,6 +4,7 @@ from typing import Any
 from django.core.validators import MaxValueValidator, MinValueValidator, RegexValidator
 from django.db import models
 
+from contractor.company.models.checked import CheckedAtOnce
 from contractor.company.models.flotation import FlotationChoices
 from contractor.company.models.mooring import MooringChoices, mooring_bounds
 from contractor.company.models.range import RangeChoices, range_bounds
@@ -82,7 +83,7 @@ def within(name: str, fields: list[str], most: Any, message: str) -> models.Chec
     return models.CheckConstraint(condition=rule, name=name, violation_error_message=message)
 
 
-class Company(FlotationChoices, MooringChoices, RangeChoices, SawingChoices):
+class Company(CheckedAtOnce, FlotationChoices, MooringChoices, RangeChoices, SawingChoices):
     """The firm: one row. Every figure is the shop's own setting; the starting ones are marked so on the page."""
 
     name = models.CharField("name of the firm", max_length=120)

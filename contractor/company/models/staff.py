@@ -3,6 +3,7 @@ from django.core.validators import RegexValidator
 from django.db import models
 from django.db.models.functions import Lower, Trim
 
+from contractor.company.models.checked import CheckedAtOnce
 from contractor.company.querysets import StaffManager
 
 LOGIN_SHAPE = RegexValidator(r"^[a-z0-9][a-z0-9._@+-]*\Z", "Use small letters, figures and . _ - only, no spaces.")
@@ -15,7 +16,7 @@ class Role(models.TextChoices):
     CREW = "crew", "Crew"
 
 
-class Staff(AbstractBaseUser):
+class Staff(CheckedAtOnce, AbstractBaseUser):
     """A person of the firm who signs in. Nobody is ever deleted: what they signed keeps their name."""
 
     login = models.CharField(

@@ -6,6 +6,7 @@ from django.db.models import Q
 from django.db.models.functions import Lower
 from django.urls import reverse
 
+from contractor.company.models import CheckedAtOnce
 from estimating.catalogue.querysets import ItemQuerySet
 
 INCHES = {"null": True, "blank": True}
@@ -54,7 +55,7 @@ def _above_zero(*fields: str) -> Q:
     return rule
 
 
-class Item(models.Model):
+class Item(CheckedAtOnce):
     code = models.CharField(
         max_length=40,
         validators=[

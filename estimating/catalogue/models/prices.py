@@ -4,13 +4,14 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 
+from contractor.company.models import CheckedAtOnce
 from estimating.catalogue.querysets import PriceQuerySet
 
 from .items import Item, Stick
 from .suppliers import Supplier
 
 
-class Price(models.Model):
+class Price(CheckedAtOnce):
     """What one pack (or one stick of a stock length) costs, without sales tax, from a supplier, as of a day."""
 
     item = models.ForeignKey(Item, on_delete=models.PROTECT, related_name="prices")

@@ -3,6 +3,7 @@
 from django.db import models
 from django.urls import reverse
 
+from contractor.company.models import CheckedAtOnce
 from jobs.records.querysets.clients import ClientQuerySet
 from jobs.records.querysets.folding import folded
 
@@ -18,7 +19,7 @@ class TaxStatus(models.TextChoices):
     EXEMPT = "exempt", "exempt, with a certificate"
 
 
-class Client(models.Model):
+class Client(CheckedAtOnce):
     """A household or company. `names` lists everyone who must sign, one to a line; `filed_under` is how we say it."""
 
     names = models.TextField("names of all who sign")

@@ -4,6 +4,7 @@ from django.conf import settings
 from django.db import models
 from django.urls import reverse
 
+from contractor.company.models import CheckedAtOnce
 from jobs.records.querysets.folding import folded
 from jobs.records.querysets.jobs import JobQuerySet
 
@@ -29,7 +30,7 @@ class Ending(models.TextChoices):
     FINISHED = "finished", "finished"
 
 
-class Job(AnswersQuotes, models.Model):
+class Job(AnswersQuotes, CheckedAtOnce):
     """One dock for one client at one site. The number is given once, in order, and never reused."""
 
     number = models.CharField(max_length=12, unique=True)

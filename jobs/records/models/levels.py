@@ -2,6 +2,7 @@
 
 from django.db import models
 
+from contractor.company.models import CheckedAtOnce
 from jobs.records.querysets.levels import DepthPointQuerySet, LevelReadingQuerySet
 
 from .bounds import in_order, not_below_zero
@@ -41,7 +42,7 @@ NAMED = {
 }
 
 
-class LevelRange(models.Model):
+class LevelRange(CheckedAtOnce):
     """How low and how high the water stands at a site, all four on one datum."""
 
     site = models.OneToOneField("records.Site", on_delete=models.CASCADE, related_name="level_range")
@@ -105,7 +106,7 @@ class LevelReading(models.Model):
         return f"{self.read_at:%-d %B %Y} on {self.datum}"
 
 
-class DepthPoint(models.Model):
+class DepthPoint(CheckedAtOnce):
     """Depth at one spot. Without a reading it is taken as stated at normal level."""
 
     site = models.ForeignKey("records.Site", on_delete=models.CASCADE, related_name="depth_points")

@@ -3,12 +3,13 @@
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 
+from contractor.company.models import CheckedAtOnce
 from estimating.engine.permitted import PermitLimits
 
 from .bounds import above_zero, not_below_zero
 
 
-class DockLimits(models.Model):
+class DockLimits(CheckedAtOnce):
     """What a dock may be at most, or must keep at least. None means no such limit is known."""
 
     most_width_in = models.FloatField("width at most", null=True, blank=True)
