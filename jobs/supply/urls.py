@@ -14,6 +14,7 @@ urlpatterns = [
     path("orders/<int:order_id>/promised/", orders.promise_all, name="promise_all"),
     path("orders/<int:order_id>/lines/<int:line_id>/promised/", orders.promise, name="promise"),
     path("orders/<int:order_id>/lines/<int:line_id>/cancel/", orders.cancel, name="cancel"),
+    path("orders/<int:order_id>/receiving-sheet.pdf", receipts.sheet, name="receiving_sheet"),
     path("orders/<int:order_id>/count/", receipts.count, name="count"),
     path("receipts/<int:receipt_id>/", receipts.receipt, name="receipt"),
     path("receipts/<int:receipt_id>/share/", receipts.share, name="share"),

@@ -19,7 +19,7 @@ class FinishLine:
     """A job or a section the goods can finish: when its last thing is here, and what it takes from where."""
 
     job: Named
-    section: str
+    part: str  # of the job, when it is not all of it
     needed_by: date
     ready_on: date | None  # None: all of it lies in the yard
     in_time: bool
@@ -30,7 +30,7 @@ class FinishLine:
 @dataclass(frozen=True, slots=True)
 class WaitLine:
     job: Named
-    section: str
+    part: str  # of the job, when it is not all of it
     needed_by: date
     lacks: tuple[str, ...]  # the first few; none: the goods left over would do, yet serve others better
     more: int
@@ -51,10 +51,11 @@ def finish_page(*, on: date) -> FinishPage:
     advice = advice_on(needs, free_stock(), owed_on_orders(), on)
     jobs = named(need.job_id for need in needs)
     stocks = Stock.objects.in_full().in_bulk({need.stock_id for need in needs})
+    divided = {str(need.job_id) for need in needs if need.section}
     found = [
         FinishLine(
             jobs[int(one.job)],
-            one.section,
+            _part(one.section, one.job in divided),
             one.needed_by,
             one.ready_on,
             one.in_time,
@@ -66,7 +67,7 @@ def finish_page(*, on: date) -> FinishPage:
     wait = [
         WaitLine(
             jobs[int(one.job)],
-            one.section,
+            _part(one.section, one.job in divided),
             one.needed_by,
             tuple(stocks[int(item)].so_many(quantity) for item, quantity in one.lacks[:MOST_NAMED]),
             max(len(one.lacks) - MOST_NAMED, 0),
@@ -80,6 +81,12 @@ def finish_page(*, on: date) -> FinishPage:
         tuple(one for one in found if one.ready_on),
         tuple(wait),
     )
+
+
+def _part(section: str, is_divided: bool) -> str:
+    if section:
+        return f", section {section}"
+    return ", all that is not kept by section" if is_divided else ""
 
 
 def _share(share: Share, stocks: Mapping[int, Stock]) -> str:

@@ -153,7 +153,7 @@ def _how(worst: Cover, stock: Stock, owner: str, on: date) -> dict[str, object]:
 
 
 def _promised(worst: Cover, owner: str, on: date) -> dict[str, object]:
-    since = worst.sent_on or worst.need.signed_on
+    since = max(worst.sent_on or worst.need.signed_on, worst.need.signed_on)
     day = worst.expected_on
     if day is None:
         who = {"who": f"{owner} asks the supplier for a day", "when": "", "act": "count"}

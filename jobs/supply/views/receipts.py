@@ -15,6 +15,7 @@ from contractor.company.once import NoFormKey
 from contractor.csp import UPLOAD_POLICY
 from contractor.htmx import fragment, go
 from jobs.supply import services
+from jobs.supply.documents.receiving_sheet import receiving_sheet
 from jobs.supply.forms.receipts import DeliveryForm, ShareForm, StrayForm, VoidForm, count_forms
 from jobs.supply.models import Order, Receipt, ReceiptPhoto
 from jobs.supply.services.advice import proposals
@@ -98,6 +99,16 @@ def void(request: HttpRequest, receipt_id: int) -> HttpResponse:
         form.add_error(None, getattr(refused, "sentence", None) or refused)
         return fragment(request, "jobs/supply/act.html", shown, status=422)
     return go(request, found)
+
+
+@signed_in
+@require_GET
+def sheet(request: HttpRequest, order_id: int) -> HttpResponse:
+    """The paper to count on at the gate."""
+    found = get_object_or_404(Order.objects.in_full(), pk=order_id, number__isnull=False)
+    answer = HttpResponse(receiving_sheet(found, on=timezone.localdate()), content_type="application/pdf")
+    answer["Content-Disposition"] = f'inline; filename="receiving-{found.number}.pdf"'
+    return answer
 
 
 @signed_in
