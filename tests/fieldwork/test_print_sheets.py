@@ -1,5 +1,6 @@
 """The crew's paper, read back from its PDF."""
 
+from collections import Counter
 from dataclasses import replace
 
 import pytest
@@ -15,13 +16,13 @@ from jobs.fieldwork.models import WorkOrder
 from jobs.records.models import Job
 from jobs.records.services import next_revision
 from tests.people import browser_of, person, the_firm
-from tests.quotes.making import today, with_ramp
+from tests.quotes.making import straight, today, with_ramp
 
 from .conftest import built, sheet
 from .reading import read
 
 ADDRESS = "https://dock.example"
-STAGE_OF = {"Layout": 1, "Hand-over": 7}
+STAGE_OF = {"Layout": 1, "Framing": 2, "Hand-over": 7}
 LABELS = {9.5, 10.0, 10.5, 11.0, 12.0}  # inside boxes, heads of tables, the spine, head and foot
 
 
@@ -30,9 +31,10 @@ def sheets(orders: list[WorkOrder]):
 
 
 @pytest.mark.paper
-def test_it_prints_every_stage_on_its_own_sheet(job: Job, owner: Staff, lead: Staff):
-    orders = services.print_orders(job, stages=["handover", "layout"], by=owner)
-    assert [order.stage for order in orders] == ["layout", "handover"]
+def test_it_prints_every_stage_on_its_own_sheet(owner: Staff, lead: Staff):
+    job = built(owner, straight())
+    orders = services.print_orders(job, stages=["handover", "framing", "layout"], by=owner)
+    assert [order.stage for order in orders] == ["layout", "framing", "handover"]
     pages = read(sheets_pdf(sheets(orders)))
     seen = []
     for page in pages:
@@ -50,10 +52,13 @@ def test_it_prints_every_stage_on_its_own_sheet(job: Job, owner: Staff, lead: St
         assert all(28 < x < page.width - 28 and 25 < y < page.height - 20 for _, x, y in page.letters)
         assert {size for size, _, _ in page.letters if size < 14.0} <= LABELS
     assert seen == sorted(seen, key=list(STAGE_OF).index)
-    layout = [page for page, name in zip(pages, seen, strict=True) if name == "Layout"]
-    cuts = {line: size for page in layout for line, size in page.sizes.items() if "8′" in line and line.startswith("4")}
-    assert cuts and set(cuts.values()) == {24.0}
-    assert any(size == 21.0 for page in layout for size, _, _ in page.letters)  # dimensions of the drawing
+    # a plain dock: front and back of one sheet, and one page more for the joint cards
+    assert Counter(seen) == {"Layout": 2, "Framing": 3, "Hand-over": 2}
+    by_name = {name: [page for page, at in zip(pages, seen, strict=True) if at == name] for name in seen}
+    for name, size in (("Framing", 24.0), ("Layout", 20.0)):
+        cuts = {line: points for page in by_name[name] for line, points in page.sizes.items() if "15′" in line}
+        assert cuts and set(cuts.values()) == {size}
+        assert any(points == 21.0 for page in by_name[name] for points, _, _ in page.letters)  # the drawing's figures
     ticks = [box for page in pages for box in page.boxes_mm if box == (8.0, 8.0)]
     assert len(ticks) > 20 and not any(box[0] == box[1] and 3 < box[0] < 7 for page in pages for box in page.boxes_mm)
     text = "\n".join(page.text for page in pages)

@@ -9,7 +9,6 @@ from estimating.engine.drawing.canvas import INK, Canvas, View, text_width
 from estimating.engine.drawing.paper_scale import (
     CREW,
     CUT_PX,
-    WORDS_PX,
     CrewSheet,
     fitted,
     halo,
@@ -28,8 +27,11 @@ ROOM_X, ROOM_Y = 200.0, 230.0
 
 @dataclass(frozen=True, slots=True)
 class FramePlan:
+    """A frame drawn; its scale and how it is to be read, in words that stand beside it."""
+
     svg: str
     scale_words: str
+    read_words: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +90,8 @@ def frame_plan(design: Design, mark: str, sheet: CrewSheet, *, plates: bool = Tr
     long, wide, across = (sheet.cut(v) for v in (section.length_in, section.width_in, diagonal_in(section)))
     said = f"Frame of section {mark}, {long} by {wide}; both diagonals {across}."
     title = f"Section {mark} from above, to scale"
-    return FramePlan(wrapped(canvas, prefix=sheet.prefix, title=title, said=said), words)
+    read = f"{shore_words(section)} Figures run from the left end and from the lower edge."
+    return FramePlan(wrapped(canvas, prefix=sheet.prefix, title=title, said=said), words, read)
 
 
 def _members(frame: _Frame) -> None:
@@ -174,9 +177,6 @@ def _running(frame: _Frame) -> None:
     below = y + 26 + (text_width(frame.said(along[-1]), CUT_PX) if along else 0)
     both = f"Both diagonals {frame.said(diagonal_in(section))}"
     canvas.text((view.x(0), below + 10), both, halo(CUT_PX, anchor="start"))
-    for line, words in enumerate((shore_words(section), "Figures run from the left end and from the lower edge.")):
-        at = view.x(0), below + 36 + 24 * line
-        canvas.text(at, words, halo(WORDS_PX, weight=500, anchor="start"))
 
 
 def _firsts(values: Iterable[float]) -> list[float]:

@@ -7,7 +7,7 @@ from contractor.company import current
 from estimating.engine.drawing.frame_plan import diagonal_in
 from estimating.engine.drawing.joint_card import pairs_of_mates
 
-from .facts import Person, Work, cut, level, small
+from .facts import Person, Work, cut, level, small, tolerance
 
 SQUARE_IN = 0.25  # both diagonals, common practice
 FREEBOARD_IN = 1.0  # common practice, no source: a hand's reading on moving water
@@ -78,8 +78,8 @@ def _diagonals(work: Work, when: str) -> Iterator[Blank]:
             )
             for n in (1, 2)
         )
-        title = f"Section {section.mark}, {when}"
-        yield Blank(0, title, boxes, place=section.mark)
+        hint = f"Each within {tolerance(SQUARE_IN)} of its figure and of the other."
+        yield Blank(0, f"Section {section.mark}, {when}", boxes, hint=hint, place=section.mark)
 
 
 def _layout(work: Work) -> Iterator[Blank]:
@@ -115,7 +115,7 @@ def _flotation(work: Work) -> Iterator[Blank]:
             Box(f"{section.mark}.serials", "Serials or lot", "words"),
         )
         yield Blank(0, f"Section {section.mark}", boxes, place=section.mark)
-    yield _ticks("floats", "Large washer under every lag", "No float drilled", "Underside photographed")
+    yield _ticks("floats", "Washer on every lag", "No float drilled", "Underside photographed")
 
 
 def _launch(work: Work) -> Iterator[Blank]:
@@ -165,7 +165,8 @@ def _anchoring(work: Work) -> Iterator[Blank]:
             ),
             Box(f"anchor_{row.mark}.spare", "Spare left", "length"),
         )
-        yield Blank(0, f"Anchor {row.mark}", boxes, place=f"anchor {row.mark}")
+        hint = f"Depth within {cut(DEPTH_IN)} of the figure, chain at most {tolerance(CHAIN_IN)} short."
+        yield Blank(0, f"Anchor {row.mark}", boxes, hint=hint, place=f"anchor {row.mark}")
     yield from _freeboards(work)
     yield _ticks("anchors", "Every chain slack", "Links seated and tied", "No line over a chain")
 
@@ -193,7 +194,7 @@ def _freeboards(work: Work) -> Iterator[Blank]:
             )
             for name, (wet, dry) in corners.items()
         )
-        hint = "Water to top of deck, nobody aboard. First lumber wet, then seasoned."
+        hint = f"Water to top of deck, nobody aboard. Lumber wet / seasoned, within {tolerance(FREEBOARD_IN)}."
         yield Blank(0, f"Freeboard, section {mark}", boxes, "corners", hint, mark)
 
 

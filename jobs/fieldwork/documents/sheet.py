@@ -2,6 +2,7 @@
 
 import datetime
 from dataclasses import dataclass
+from typing import Any
 
 from estimating.engine.drawing.board_layout import board_layout
 from estimating.engine.drawing.dock_plan import dock_plan
@@ -42,6 +43,19 @@ class Figure:
     floats: tuple[tables.FloatRow, ...] = ()
     heads: tuple[str, str] = ("", "")
 
+    @property
+    def alike(self) -> str:
+        """What all its floats are, in words; empty where they differ."""
+        said = {(row.name, row.lies, row.lags) for row in self.floats}
+        if len(said) != 1:
+            return ""
+        name, lies, lags = said.pop()
+        return ", ".join(part for part in (f"All: {name}", lies, f"{lags} lags each" if lags else "") if part)
+
+    @property
+    def float_columns(self) -> tuple[tuple[tables.FloatRow, ...], ...]:
+        return tuple(filter(None, _halves(self.floats)))
+
 
 @dataclass(frozen=True, slots=True)
 class Card:
@@ -50,7 +64,7 @@ class Card:
     name: str
     marks: str
     svg: str
-    parts: tuple[tuple[str, str], ...]
+    parts: tuple[tables.GoodRow, ...]
     words: str
 
 
@@ -81,7 +95,8 @@ class Sheet:
     safety: tuple[str, ...]
     before: tuple[str, ...]
     figures: tuple[Figure, ...]
-    pieces: tuple[tables.PieceRow, ...]
+    pieces: tuple[tables.PieceRow, ...]  # with their sticks, where they are cut
+    marked: tuple[tables.PieceRow, ...]  # by their letters, where they are set out
     goods: tuple[tables.GoodRow, ...]
     cards: tuple[Card, ...]
     boards: tuple[tables.BoardRow, ...]
@@ -96,15 +111,40 @@ class Sheet:
     code: str = ""  # the square code of its page, as SVG
 
     @property
-    def card_rows(self) -> tuple[tuple[Card, ...], ...]:
-        """The joint cards two to a row."""
-        return tuple(self.cards[n : n + 2] for n in range(0, len(self.cards), 2))
+    def one_card(self) -> Card | None:
+        """The card of a stage that has one only: the goods stand beside it."""
+        return self.cards[0] if len(self.cards) == 1 else None
 
     @property
     def good_columns(self) -> tuple[tuple[tables.GoodRow, ...], ...]:
         """What to take, in two columns."""
-        half = -(-len(self.goods) // 2)
-        return self.goods[:half], self.goods[half:]
+        return _halves(self.goods)
+
+    @property
+    def rows(self) -> tuple[tuple[Blank, ...], ...]:
+        """The blanks as they stand on paper: what to tell in words three beside each other, the rest one to a row."""
+        found: list[tuple[Blank, ...]] = []
+        for blank in self.blanks:
+            told = blank.kind == "words" and blank.place == ""
+            if told and found and found[-1][0].kind == "words" and found[-1][0].place == "":
+                found[-1] = (*found[-1], blank)
+            else:
+                found.append((blank,))
+        return tuple(found)
+
+    @property
+    def marked_columns(self) -> tuple[tuple[tables.PieceRow, ...], ...]:
+        return _halves(self.marked)
+
+    @property
+    def step_columns(self) -> tuple[tuple[str, ...], ...]:
+        """The steps, down the left column and then down the right."""
+        return _halves(self.steps)
+
+
+def _halves(rows: tuple[Any, ...]) -> tuple[tuple[Any, ...], ...]:
+    half = -(-len(rows) // 2)
+    return rows[:half], rows[half:]
 
 
 def make_sheet(work: Work, *, printed_at: datetime.datetime, code: str = "") -> Sheet:
@@ -125,7 +165,8 @@ def make_sheet(work: Work, *, printed_at: datetime.datetime, code: str = "") -> 
         safety=tuple(line for line in safety_of(work) if line),
         before=work.before,
         figures=tuple(FIGURES[stage](work)),
-        pieces=tables.piece_rows(work) if stage in ("layout", "framing") else (),
+        pieces=tables.piece_rows(work) if stage == "framing" else (),
+        marked=tables.piece_rows(work) if stage == "layout" else (),
         goods=tables.good_rows(work),
         cards=_cards(work),
         boards=tables.board_rows(work) if stage == "decking" else (),
@@ -170,7 +211,7 @@ def _cards(work: Work) -> tuple[Card, ...]:
 
 
 def _card(work: Work, card: JointCard) -> Card:
-    parts = tuple((work.short_name(code), f"{count:g}") for code, count in card.parts)
+    parts = tables.together((work.short_name(code), f"{count:g}") for code, count in card.parts)
     words = "" if not card.bolts or card.high == 2 else "Bolts stand one to a place."
     many = len(card.marks)
     marks = card.marks[0] if many == 1 else f"{many} of them"
@@ -183,10 +224,10 @@ def _frames(work: Work, *, plates: bool) -> list[Figure]:
     figures, design = [], work.estimate.design
     for number, marks in enumerate(alike_sections(design)):
         plan = frame_plan(design, marks[0], crew_sheet(f"frame-{number}", height_px=430), plates=plates)
-        words = plan.scale_words.capitalize() + "."
+        words = plan.read_words
         if len(marks) > 1:
             words += f" The marks are {marks[0]}’s: read the section’s own letter."
-        figures.append(Figure(marks_said(marks), plan.svg, words))
+        figures.append(Figure(f"{marks_said(marks)}. {plan.scale_words.capitalize()}", plan.svg, words))
     return figures
 
 
@@ -240,7 +281,7 @@ def _boards(work: Work) -> list[Figure]:
 
 def _whole(work: Work) -> list[Figure]:
     anchors = work.stage in ("anchoring", "handover")
-    svg = dock_plan(work.estimate.design, crew_sheet("dock", height_px=430), anchors=anchors)
+    svg = dock_plan(work.estimate.design, crew_sheet("dock", height_px=330), anchors=anchors)
     return [Figure("The dock from above", svg)]
 
 

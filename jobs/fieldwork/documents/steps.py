@@ -5,6 +5,7 @@ from contractor.company import current
 from .facts import Work, cut, pounds, tolerance
 
 LOCAL = "Local rules and the supplier’s sheets go before this list."
+HINGED = ("hinged_joint", "ramp_dock_end")
 WOOD = "Treated wood: gloves, eye cover, dust mask. Never burn offcuts."
 
 
@@ -36,6 +37,7 @@ def _layout(work: Work) -> tuple[str, ...]:
 def _framing(work: Work) -> tuple[str, ...]:
     inch = current.units() == "imperial"
     tack, hole, drill = ("3 in", "9/16 in", "5/8 in") if inch else ("75 mm", "14 mm", "16 mm")
+    hinged = any(joint.place in HINGED for joint in work.estimate.design.joints)
     return (
         "Best sticks outside, crowns up. Bevel the outside corners lightly.",
         f"Cut to the list. Tack with {tack} screws. Rack square.",
@@ -43,7 +45,7 @@ def _framing(work: Work) -> tuple[str, ...]:
         f"Plate holes are {hole}. Drill the wood {drill}.",
         "Bolts: round head out, lock washer and nut on each. Not tight yet.",
         f"Measure both diagonals: within {tolerance(0.25)}. Then tighten, and measure again.",
-        "Check each hinge half against its card before it is bolted.",
+        *(("Check each hinge half against its card before it is bolted.",) if hinged else ()),
         "Tag every frame with the job and its letter.",
     )
 

@@ -1,6 +1,7 @@
 """The tables of a sheet: pieces to cut, goods to take, floats, boards, anchors, freeboards."""
 
 from collections import Counter
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from estimating.engine.drawing.float_map import float_spots
@@ -105,7 +106,30 @@ def good_rows(work: Work) -> tuple[GoodRow, ...]:
         for entry in need.entries:
             if entry.stage == work.stage:
                 counted[need.code] += float(entry.quantity)
-    return tuple(GoodRow(work.short_name(code), _count(work, code, n)) for code, n in counted.items())
+    return together([(work.short_name(code), _count(work, code, n)) for code, n in counted.items()])
+
+
+def together(rows: Iterable[tuple[str, str]]) -> tuple[GoodRow, ...]:
+    """Things of one size, as many of each, on one line: what goes on a bolt stands together.
+
+    >>> together([("Lock washer 1/2 in", "8"), ("Nut 1/2 in", "8"), ("Tee plate", "8")])
+    (GoodRow(name='Lock washer, nut 1/2 in', count='8'), GoodRow(name='Tee plate', count='8'))
+    """
+    found: list[GoodRow] = []
+    for name, count in rows:
+        what, size = _apart(name)
+        before, same = _apart(found[-1].name) if found else ("", "")
+        if found and size and (size, count) == (same, found[-1].count):
+            found[-1] = GoodRow(f"{before}, {what[:1].lower()}{what[1:]} {size}", count)
+        else:
+            found.append(GoodRow(name, count))
+    return tuple(found)
+
+
+def _apart(name: str) -> tuple[str, str]:
+    """A name without its size, and the size."""
+    at = next((place for place, letter in enumerate(name) if letter.isdigit()), len(name))
+    return name[:at].rstrip(), name[at:]
 
 
 def _count(work: Work, code: str, count: float) -> str:
