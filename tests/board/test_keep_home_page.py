@@ -24,9 +24,8 @@ from jobs.supply import services
 from jobs.supply.models import Hold, Need, OrderLine, Receipt
 from tests.people import browser_of, person
 from tests.quotes.making import a_job, the_shop, today
-from tests.supply.making import a_float, a_need, a_supplier, on_shelf, signed
+from tests.supply.making import a_float, a_need, a_supplier, on_shelf, signed, without_papers
 
-ORDER_PAPER = "jobs.supply.documents.order_paper"
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("no_paper")]
 REFUSALS = (
     services.NotOnHand,
@@ -40,9 +39,7 @@ REFUSALS = (
 
 @pytest.fixture
 def no_paper(monkeypatch) -> None:
-    """Quotes and orders go out without their PDF: it takes most of the time, and the home page says nothing of it."""
-    for paper in ("estimating.quotes.documents.paper", "estimating.quotes.documents.shop_paper", ORDER_PAPER):
-        monkeypatch.setattr(f"{paper}.render_pdf", lambda *_, **__: b"%PDF")
+    without_papers(monkeypatch)
 
 
 class Shop:

@@ -1,6 +1,6 @@
 """What is typed about a job's goods and holds, and about the yard."""
 
-from typing import Any
+from typing import Any, Literal
 
 from django import forms
 
@@ -29,14 +29,19 @@ class NeedForm(FirmForm):
 
 
 class MoveForm(FirmForm):
-    """So many of one need, for a reason where one is wanted."""
+    """So many of one need, for a reason where one must or may be given."""
 
     quantity = QuantityField(label="How many", least=0)
     reason = forms.CharField(label="Why", max_length=300, required=False)
 
-    def __init__(self, *args: Any, with_reason: bool = False, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, reason: Literal["must", "may", "no"] = "may", **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["reason"].required = with_reason
+        if reason == "no":
+            del self.fields["reason"]
+            return
+        self.fields["reason"].required = reason == "must"
+        if reason == "may":
+            self.fields["reason"].label = "Why, if it needs saying"
 
 
 class TakeForm(MoveForm):
@@ -45,7 +50,7 @@ class TakeForm(MoveForm):
     giver = forms.ModelChoiceField(label="From", queryset=Need.objects.none(), empty_label="choose")
 
     def __init__(self, *args: Any, to: Need, **kwargs: Any) -> None:
-        super().__init__(*args, with_reason=True, **kwargs)
+        super().__init__(*args, reason="must", **kwargs)
         givers = Need.objects.standing().in_full().filter(stock=to.stock, set_aside__gt=0).exclude(job=to.job)
         self.fields["giver"].queryset = givers
         self.fields["giver"].label_from_instance = lambda need: (
@@ -81,7 +86,11 @@ class HoldForm(FirmForm):
         help_text="A signature, deposit, permit, floats, hardware, lumber. Anything else is cleared by hand.",
     )
     stages = forms.MultipleChoiceField(
-        label="It blocks", choices=STAGE_CHOICES, required=False, widget=forms.CheckboxSelectMultiple
+        label="It blocks",
+        choices=STAGE_CHOICES,
+        required=False,
+        widget=forms.CheckboxSelectMultiple,
+        help_text="Nothing ticked: the whole job.",
     )
 
 

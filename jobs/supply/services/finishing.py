@@ -86,7 +86,7 @@ def finish_page(*, on: date) -> FinishPage:
 def _part(section: str, is_divided: bool) -> str:
     if section:
         return f", section {section}"
-    return ", all that is not kept by section" if is_divided else ""
+    return ", all but the floats" if is_divided else ""
 
 
 def _share(share: Share, stocks: Mapping[int, Stock]) -> str:

@@ -152,9 +152,8 @@ def keep_offcut(stock: Stock, *, count: int, shelf: Shelf, by: Staff, job: Any =
 
     Raises NotOnHand for pieces shorter than the firm keeps.
     """
-    least_in = (firm() or Company()).keep_offcut_in
-    if stock.length_in < least_in:
-        raise NotOnHand(f"An offcut under {format_length(least_in, units())} is not kept.")
+    if stock.length_in < (firm() or Company()).keep_offcut_in:
+        raise NotOnHand(f"An offcut under {least_offcut()} is not kept.")
     stock = hold_stocks([stock.pk])[stock.pk]
     log_change(stock, did="kept offcuts", by=by, after={"count": count, "shelf": shelf})
     return move(stock, Decimal(count), Why(MovementKind.OFFCUT, job=job), shelf=shelf, by=by)
@@ -177,6 +176,11 @@ def cut_up(stock: Stock, *, count: int, by: Staff, job: Any = None) -> None:
     stock = hold_stocks([stock.pk])[stock.pk]
     take_off_shelves(stock, Decimal(count), Why(MovementKind.CUT, job=job, unit_cost=average_cost(stock)), by=by)
     log_change(stock, did="cut up", by=by, after={"count": count})
+
+
+def least_offcut() -> str:
+    """The shortest offcut the firm keeps, as one says it."""
+    return format_length((firm() or Company()).keep_offcut_in, units())
 
 
 def offcuts_on_hand() -> list[tuple[str, float, int]]:

@@ -1,6 +1,7 @@
 """A job's goods and holds: set aside, taken, given up, changed, put in place of others."""
 
 from collections.abc import Callable
+from decimal import Decimal
 from typing import Any
 
 from django.core.exceptions import ValidationError
@@ -10,9 +11,11 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from contractor.company.access import office_only, signed_in
+from contractor.company.current import units
 from contractor.company.once import use_key
 from contractor.htmx import fragment, go
-from estimating.engine.reasons import SpecFaults
+from contractor.quantities import say
+from estimating.engine.reasons import Amount, SpecFaults
 from jobs.records.models import Job
 from jobs.supply import services
 from jobs.supply.forms.goods import HoldForm, InsteadForm, MoveForm, NeedForm, ReasonForm, TakeForm
@@ -22,13 +25,15 @@ from jobs.supply.services.substituting import Substitution, consequences, substi
 
 GOODS, ACT, CHANGE, INSTEAD = (f"jobs/supply/{name}.html" for name in ("goods", "act", "change", "instead"))
 ACTS = {
-    "aside": ("Set aside", "Goods lie free in the yard. They are spoken for from now on.", "Set aside"),
+    "aside": ("Set aside", "What is set aside is spoken for: no other job takes it without saying why.", "Set aside"),
     "give-up": ("Give up", "They go back to the shelf, and this job waits for them again.", "Give them up"),
     "take": ("Take to the job", "They leave the yard with the crew.", "Take them"),
     "bring-back": ("Bring back", "They were not used, and are free for anybody again.", "Bring them back"),
     "cancel": ("Cancel", "The job needs this no more. What is set aside comes free.", "Cancel the need"),
     "from-another": ("Take another job’s", "That job waits for its goods again, and its page says why.", "Take them"),
 }
+
+REASONS = {"aside": "may", "give-up": "must", "take": "no", "bring-back": "may"}
 
 
 @signed_in
@@ -76,10 +81,22 @@ def act(request: HttpRequest, need_id: int, what: str) -> HttpResponse:
         "form": form,
         "title": f"{title}: {need.stock} for {need.job.client.filed_under}",
         "words": words,
+        "figures": _figures(need),
         "back": _address(need.job),
         "press": press,
     }
     return _answer(request, shown, lambda: _do(need, what, form.cleaned_data, by=request.staff), need.job)
+
+
+def _figures(need: Need) -> tuple[tuple[str, Decimal], ...]:
+    """What one decides by: how the need stands, and the yard."""
+    return (
+        ("Needed", need.quantity),
+        ("Set aside", need.set_aside),
+        ("With the crew", need.issued),
+        ("Missing", need.missing),
+        ("Free in the yard", need.stock.free),
+    )
 
 
 def _act_form(request: HttpRequest, need: Need, what: str) -> Any:
@@ -94,7 +111,7 @@ def _act_form(request: HttpRequest, need: Need, what: str) -> Any:
         "take": need.set_aside,
         "bring-back": need.issued,
     }
-    return MoveForm(typed, with_reason=what == "give-up", initial={"quantity": usual[what]})
+    return MoveForm(typed, reason=REASONS[what], initial={"quantity": usual[what]})
 
 
 def _do(need: Need, what: str, given: dict[str, Any], *, by: Any) -> None:
@@ -128,7 +145,7 @@ def change(request: HttpRequest, number: str, letter: str) -> HttpResponse:
     try:
         found = services.difference_to(job, revision, on=timezone.localdate())
     except SpecFaults as refused:
-        return fragment(request, CHANGE, {**shown, "faults": [str(fault.message) for fault in refused.faults]})
+        return fragment(request, CHANGE, {**shown, "faults": [fault.message.say(_speak) for fault in refused.faults]})
     if not (form.is_bound and form.is_valid()):
         return fragment(request, CHANGE, {**shown, "found": found}, status=422 if form.is_bound else 200)
     services.apply_difference(job, found, by=request.staff, reason=form.cleaned_data["reason"])
@@ -207,6 +224,10 @@ def _answer(request: HttpRequest, shown: dict[str, Any], do: Callable[[], Any], 
     if form.errors:
         return fragment(request, ACT, shown, status=422)
     return go(request, "supply:goods", job.number)
+
+
+def _speak(amount: Amount) -> str:
+    return say(amount.value, amount.unit, units())
 
 
 def _job(number: str) -> Job:

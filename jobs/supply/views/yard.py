@@ -27,7 +27,9 @@ FORMS = {"count": CountShelfForm, "adjust": AdjustForm, "carry": CarryForm, "bac
 @require_GET
 def yard(request: HttpRequest) -> HttpResponse:
     find = request.GET.get("find", "").strip()[:80]
-    return fragment(request, YARD, {"page": yard_page(find=find), "find": find})
+    return fragment(
+        request, YARD, {"page": yard_page(find=find), "find": find, "least_offcut": services.least_offcut()}
+    )
 
 
 @signed_in
@@ -74,10 +76,11 @@ def _do(stock: Stock, what: str, given: dict[str, Any], form: Any, *, by: Any) -
 @require_http_methods(["GET", "POST"])
 def put(request: HttpRequest) -> HttpResponse:
     form = PutForm(request.POST or None)
+    least = services.least_offcut()
     shown = {
         "form": form,
         "title": "Put something on a shelf",
-        "words": "For a first count, a thing that was found, or offcuts of 3 ft and longer by their length.",
+        "words": f"For a first count, a thing that was found, or offcuts by their length, {least} and longer.",
         "back": "/yard/",
         "press": "Put it there",
         "shelves": ShelfField.names(),
@@ -105,7 +108,7 @@ def back(request: HttpRequest, return_id: int) -> HttpResponse:
     """One return: that it went, what is expected for it, what came."""
     standing = get_object_or_404(Return.objects.select_related("stock__item", "supplier"), pk=return_id)
     form = ReturnForm(request.POST or None, instance=Return.objects.get(pk=standing.pk))
-    shown = {"back": standing, "form": form}
+    shown = {"back": standing, "form": form, "what": standing.stock.so_many(standing.quantity)}
     if not (form.is_bound and form.is_valid()):
         return fragment(request, RETURN, shown, status=422 if form.is_bound else 200)
     try:
