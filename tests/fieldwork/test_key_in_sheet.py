@@ -14,6 +14,7 @@ from jobs.fieldwork.models import Defect, EntriesStay, Entry, WorkOrder
 from jobs.records.models import Job
 from jobs.records.services import next_revision
 from jobs.schedule.models import JobStage
+from jobs.schedule.services import hold_stage
 from tests.people import browser_of, person
 
 from .conftest import sheet
@@ -54,7 +55,9 @@ def test_it_opens_a_defect_out_of_tolerance_and_holds_the_next_stage(truck: Clie
     [defect] = services.holding_defects(job, "flotation")
     assert defect.words == "Section A is out of square: its diagonals are 5/16″ apart."
     flotation.refresh_from_db()
-    assert flotation.held_why == f"Defect: {defect.words}"
+    assert flotation.held_why == f"{defect.words} A defect, not signed off yet."
+    let_go = browser_of(person(Role.OFFICE)).post(f"/schedule/jobs/{job.number}/flotation/let-go/")
+    assert let_go.status_code == 422 and "stays held: Section A is out of square" in let_go.content.decode()
     empty = truck.post(defect.get_absolute_url(), {"reason": " ", "version": defect.version})
     assert empty.status_code == 422 and services.open_defects(job)
     answer = truck.post(defect.get_absolute_url(), {"reason": "Racked square, 1/16 apart", "version": defect.version})
@@ -62,6 +65,13 @@ def test_it_opens_a_defect_out_of_tolerance_and_holds_the_next_stage(truck: Clie
     defect.refresh_from_db()
     flotation.refresh_from_db()
     assert (defect.signed_off_by_name, flotation.held_why) == (lead.name, "")
+    hold_stage(job, "flotation", "the hoist is lent out", lead)
+    second = services.open_defect(job, services.Found("A plate is bent."), stage="framing", by=lead)
+    flotation.refresh_from_db()
+    assert flotation.held_why == "the hoist is lent out. Also: A plate is bent. A defect, not signed off yet."
+    services.sign_off(second, reason="Straightened", seen_version=1, by=lead)
+    flotation.refresh_from_db()
+    assert flotation.held_why == "the hoist is lent out"
     with pytest.raises(ChangedMeanwhile):
         services.sign_off(defect, reason="again", seen_version=1, by=lead)
 

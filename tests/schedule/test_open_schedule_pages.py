@@ -55,6 +55,8 @@ def test_it_lets_the_crew_read_the_board_and_mark_a_stage_done_but_never_move(jo
     assert lead.post(done, {"layout-on": today.isoformat()}).status_code == 303
     stage.refresh_from_db()
     assert (stage.done_on, stage.done_by_name) == (today, "Tolliver Ames")
+    spine = lead.get(job.get_absolute_url()).content.decode().partition('class="spine')[2].partition("</ol>")[0]
+    assert '<li class="done">' in spine and f"done {today.day} {today:%B}" in spine
 
 
 def test_it_says_at_the_field_why_a_stage_is_not_done_yet(desk, job, pages):

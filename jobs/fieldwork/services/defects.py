@@ -1,7 +1,6 @@
 """Defects: opened by a measure or by somebody, open until signed off with a reason."""
 
 import datetime
-from contextlib import suppress
 from dataclasses import dataclass
 
 from django.db import transaction
@@ -14,9 +13,12 @@ from jobs.fieldwork.documents.facts import STAGES
 from jobs.fieldwork.models import Defect, Severity, WorkOrder
 from jobs.records.models import Job
 from jobs.schedule.models import JobStage
-from jobs.schedule.services import NoSuchStage, hold_stage, release_stage
+from jobs.schedule.services import hold_stage, release_stage
+from jobs.schedule.services.stages import opened
 
-HELD_FOR = "Defect:"
+OURS = "A defect, not signed off yet."  # how what we write on the board ends
+ALSO = ". Also: "  # between what somebody else holds a stage for, and ours
+LONGEST = 300
 
 
 class ReasonMissing(ValueError):
@@ -34,12 +36,12 @@ def holding_defects(job: Job, stage: str) -> tuple[Defect, ...]:
 
 
 def defect_words(job: Job, stage: str) -> str:
-    """Why a stage is held by defects, in one sentence; empty if it is not. For the gates of the schedule."""
+    """Why a stage is held by defects, in one sentence; empty if it is not. The board may not let it go meanwhile."""
     held = holding_defects(job, stage)
     if not held:
         return ""
     more = f" And {len(held) - 1} more." if len(held) > 1 else ""
-    return f"{held[0].words}{more}"
+    return f"{held[0].words.rstrip('.')}.{more} {OURS}"
 
 
 def next_stage(stage: str, job: Job | None = None) -> str:
@@ -88,7 +90,7 @@ def open_defect(job: Job, found: Found, *, stage: str, by: Staff, order: WorkOrd
     defect.full_clean()
     defect.save()
     log_made(defect, by=by, facts={"words": defect.words, "holds_stage": defect.holds_stage})
-    _hold(defect, by=by)
+    _tell_board(defect, by=by)
     return defect
 
 
@@ -99,7 +101,7 @@ def sign_off(defect: Defect, *, reason: str, seen_version: int, by: Staff) -> De
         raise ReasonMissing("Say how it was put right, or why it may stay.")
     changes = {"signed_off_at": timezone.now(), "signed_off_by_name": by.name, "reason": reason.strip()[:300]}
     closed = save_if_unchanged(defect, seen_version, changes, by=by, did="signed off")
-    _let_go(closed, by=by)
+    _tell_board(closed, by=by)
     return closed
 
 
@@ -109,23 +111,20 @@ def assign(defect: Defect, *, changes: dict, seen_version: int, by: Staff) -> De
     return save_if_unchanged(defect, seen_version, changes, by=by)
 
 
-def _hold(defect: Defect, *, by: Staff) -> None:
-    """Hold the stage on the board too, where the job stands there."""
-    if defect.holds_stage:
-        with suppress(NoSuchStage):
-            hold_stage(defect.job, defect.holds_stage, f"{HELD_FOR} {defect.words}", by)
-
-
-def _let_go(defect: Defect, *, by: Staff) -> None:
-    """Let the stage go on once nothing of ours holds it; a hold somebody else put there stays."""
-    stage = defect.holds_stage
-    if not stage:
+def _tell_board(defect: Defect, *, by: Staff) -> None:
+    """What the board says of the stage it holds, after the open defects; what somebody else wrote there stays."""
+    job, stage = opened(defect.job), defect.holds_stage
+    standing = JobStage.objects.filter(job=job, stage=stage).values_list("held_why", flat=True).first()
+    if standing is None:
         return
-    standing = JobStage.objects.filter(job_id=defect.job_id, stage=stage).first()
-    if standing is None or not standing.held_why.startswith(HELD_FOR):
-        return
-    others = holding_defects(defect.job, stage)
-    if others:
-        hold_stage(defect.job, stage, f"{HELD_FOR} {others[0].words}", by)
-    else:
-        release_stage(defect.job, stage, by, reason=defect.reason)
+    theirs, also, _ = standing.partition(ALSO)
+    if not also and standing.endswith(OURS):
+        theirs = ""
+    ours = defect_words(job, stage)
+    why = f"{theirs.rstrip('.')}{ALSO}{ours}" if theirs and ours else ours or theirs
+    if len(why) > LONGEST:
+        why = f"{why[: LONGEST - len(OURS) - 2].rstrip()}… {OURS}"
+    if why and why != standing:
+        hold_stage(job, stage, why, by)
+    elif not why and standing:
+        release_stage(job, stage, by, reason=defect.reason)

@@ -1,7 +1,7 @@
 """Where a job stands today: what it waits for, since when, who acts. Read from what is on record, never typed."""
 
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any, Literal
 
@@ -38,6 +38,7 @@ class Standing:
     at: str = ""  # where the building stands, in words, once it is planned
     now: str = ""  # the stage of the spine that is under way
     part: int = 0  # per cent of its days that are over
+    days_said: Mapping[str, str] = field(default_factory=dict)  # of each stage of the spine that has a day
 
     def days(self, *, on: date) -> int:
         return max((on - self.since).days, 0)
@@ -51,7 +52,13 @@ class Standing:
     def stages(self) -> tuple[dict[str, Any], ...]:
         """The six stages of the spine, those done and the one that is held."""
         return tuple(
-            {"name": name, "state": self._state(name), "part": self.part, "held": name == self.held and self.awaited}
+            {
+                "name": name,
+                "state": self._state(name),
+                "part": self.part,
+                "line": self.days_said.get(name, ""),
+                "held": name == self.held and self.awaited,
+            }
             for name in BUILD_STAGES
         )
 

@@ -28,6 +28,7 @@ from .putting import BoardChanged, let_move, mark_of_board
 from .stages import (
     NoSuchStage,
     StageNotHeldOpen,
+    also_held_by,
     gates_of,
     hold_stage,
     release_stage,
@@ -50,6 +51,7 @@ __all__ = [
     "Wanted",
     "add_equipment",
     "add_member",
+    "also_held_by",
     "board_from",
     "cancellation_is_old",
     "close_feed",

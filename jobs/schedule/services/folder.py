@@ -10,6 +10,7 @@ from jobs.schedule.models import Crew, DelayLog, DepositIn, JobPlan, JobStage, W
 
 from .facts import plan_of, read_afresh, stage_facts
 from .shop import Shop
+from .spine import line_of
 from .stages import opened
 
 SHOWN_BACK = timedelta(days=60)
@@ -36,6 +37,7 @@ class JobSchedule:
     risks: tuple[Waiver, ...]
     delays: tuple[DelayLog, ...]
     hours: Decimal
+    today: date
 
     @property
     def next_row(self) -> StageRow | None:
@@ -46,7 +48,7 @@ class JobSchedule:
     def spine(self) -> tuple[dict[str, object], ...]:
         """The stages as the spine draws them; launch belongs to flotation there."""
         first = self.next_row
-        return tuple(_segment(row, first) for row in self.rows if row.stage.stage != "launch")
+        return tuple(_segment(row, first, self.today) for row in self.rows if row.stage.stage != "launch")
 
 
 def job_schedule(job: Job, *, on: date) -> JobSchedule:
@@ -69,6 +71,7 @@ def job_schedule(job: Job, *, on: date) -> JobSchedule:
         risks=tuple(Waiver.objects.filter(job=job)),
         delays=tuple(DelayLog.objects.filter(job=job)),
         hours=sum((row.stage.planned_hours for row in rows), Decimal(0)),
+        today=on,
     )
 
 
@@ -86,16 +89,12 @@ def _row(stage: JobStage, gates: Gates, before: list[StageRow]) -> StageRow:
     return StageRow(stage, gates, breaks, ready)
 
 
-def _segment(row: StageRow, first: StageRow | None) -> dict[str, object]:
+def _segment(row: StageRow, first: StageRow | None, today: date) -> dict[str, object]:
     stage = row.stage
-    line = ""
-    if stage.done_on:
-        line = f"done {stage.done_on.day} {stage.done_on:%b}"
-    elif stage.starts_on:
-        line = f"{stage.starts_on.day} {stage.starts_on:%b}"
+    begun = row is first and stage.starts_on is not None and stage.starts_on <= today
     return {
         "name": stage.get_stage_display(),
-        "state": "done" if stage.is_done else "",
-        "line": line,
+        "state": "done" if stage.is_done else "now" if begun else "",
+        "line": line_of(stage),
         "held": stage.held_why if stage.held_why and row is first else "",
     }

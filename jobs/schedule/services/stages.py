@@ -1,6 +1,6 @@
 """The stages of a job: opened with the hours that were sold, options taken among them; held, let go, done."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from datetime import date
 from decimal import Decimal
 
@@ -19,6 +19,15 @@ from jobs.supply.services.needs import figures_accepted
 
 from .facts import launches_first, read_afresh, stage_facts
 from .shop import Shop
+
+Holds = Callable[[Job, str], str]
+_HOLDING: list[Holds] = []
+
+
+def also_held_by(ask: Holds) -> None:
+    """A later room asks to be heard before a stage is let go or done: it says why it holds it, or nothing."""
+    if ask not in _HOLDING:
+        _HOLDING.append(ask)
 
 
 class NoSuchStage(KeyError):
@@ -63,8 +72,8 @@ def stage_done(job: Job, stage: str, on: date, by: Staff) -> JobStage:
     held = _locked(job, stage)
     if held.is_done:
         return held
-    if held.held_why:
-        raise StageNotHeldOpen(f"{_named(stage)} is held: {held.held_why}")
+    if why := held.held_why or _held_elsewhere(job, stage):
+        raise StageNotHeldOpen(f"{_named(stage)} is held: {why}")
     before = JobStage.objects.filter(job=job, position__lt=held.position, done_on__isnull=True).first()
     if before is not None:
         raise StageNotHeldOpen(f"{_named(before.stage)} comes first and is not done yet.")
@@ -96,10 +105,15 @@ def hold_stage(job: Job, stage: str, why: str, by: Staff | None) -> JobStage:
 
 @transaction.atomic
 def release_stage(job: Job, stage: str, by: Staff | None, *, reason: str = "") -> JobStage:
-    """Let a held stage go on; the reason goes in the change log. Raises NoSuchStage."""
+    """Let a held stage go on; the reason goes in the change log.
+
+    Raises NoSuchStage; StageNotHeldOpen while something else holds it, such as a defect nobody signed off.
+    """
     held = _locked(job, stage)
     if not held.held_why:
         return held
+    if why := _held_elsewhere(job, stage):
+        raise StageNotHeldOpen(f"{_named(stage)} stays held: {why}")
     changes = {"held_why": "", "held_since": None, "held_by": None}
     saved = save_if_unchanged(held, held.version, changes, by=by, did="let go")
     if reason:
@@ -118,6 +132,10 @@ def save_plan(job: Job, *, seen_version: int, changes: dict[str, object], by: St
         if stage.position != order.index(stage.stage) + 1:
             JobStage.objects.filter(pk=stage.pk).update(position=order.index(stage.stage) + 1)
     return saved
+
+
+def _held_elsewhere(job: Job, stage: str) -> str:
+    return next((why for ask in _HOLDING if (why := ask(job, stage))), "")
 
 
 def _locked(job: Job, stage: str) -> JobStage:

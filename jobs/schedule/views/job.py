@@ -1,5 +1,6 @@
 """The schedule of one job: every gate of every stage, and what was paid, risked, held and done."""
 
+from collections.abc import Callable
 from typing import Any
 
 from django.core.exceptions import ValidationError
@@ -11,6 +12,8 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET, require_POST
 
 from contractor.company.access import office_only, owner_only, signed_in
+from contractor.company.forms import FirmForm
+from contractor.company.models import Staff
 from contractor.company.once import use_key
 from contractor.company.versions import ChangedMeanwhile, settled
 from contractor.company.views.firm import seen
@@ -20,6 +23,7 @@ from jobs.schedule import services
 from jobs.schedule.forms.moves import DelayForm, DepositForm, DoneForm, HoldForm, PlanForm, RiskForm
 
 PAGE = "jobs/schedule/job.html"
+PARTS = {"deposit": "deposit", "risk": "risks", "delay": "delays"}
 
 
 @signed_in
@@ -47,37 +51,23 @@ def plan(request: HttpRequest, number: str) -> HttpResponse:
 @office_only
 @require_POST
 def deposit(request: HttpRequest, number: str) -> HttpResponse:
-    found, form = _job(number), DepositForm(request.POST, prefix="deposit")
-    if not form.is_valid():
-        return _page(request, found, status=422, deposit_form=form)
-    with transaction.atomic():
-        if use_key(request.POST.get("once", "")):
-            services.take_deposit(found, **form.cleaned_data, by=request.staff)
-    return _back(request, found, "deposit")
+    form = DepositForm(request.POST, prefix="deposit")
+    return _added(request, _job(number), "deposit", form, services.take_deposit)
 
 
 @owner_only
 @require_POST
 def risk(request: HttpRequest, number: str) -> HttpResponse:
-    found, form = _job(number), RiskForm(request.POST, prefix="risk")
-    if not form.is_valid():
-        return _page(request, found, status=422, risk_form=form)
-    with transaction.atomic():
-        if use_key(request.POST.get("once", "")):
-            services.take_risk(found, **form.cleaned_data, by=request.staff)
-    return _back(request, found, "risks")
+    return _added(request, _job(number), "risk", RiskForm(request.POST, prefix="risk"), services.take_risk)
 
 
 @office_only
 @require_POST
 def delay(request: HttpRequest, number: str) -> HttpResponse:
-    found, form = _job(number), DelayForm(request.POST, prefix="delay")
-    if not form.is_valid():
-        return _page(request, found, status=422, delay_form=form)
-    with transaction.atomic():
-        if use_key(request.POST.get("once", "")):
-            services.log_delay(found, facts=form.cleaned_data, by=request.staff)
-    return _back(request, found, "delays")
+    def keep(found: Job, *, by: Staff, **facts: Any) -> None:
+        services.log_delay(found, facts=facts, by=by)
+
+    return _added(request, _job(number), "delay", DelayForm(request.POST, prefix="delay"), keep)
 
 
 @signed_in
@@ -99,14 +89,7 @@ def done(request: HttpRequest, number: str, stage: str) -> HttpResponse:
 @office_only
 @require_POST
 def not_done(request: HttpRequest, number: str, stage: str) -> HttpResponse:
-    found = _job(number)
-    try:
-        services.stage_not_done(found, stage, request.staff)
-    except services.NoSuchStage as missing:
-        raise Http404 from missing
-    except ValidationError as refused:
-        return _page(request, found, status=422, stage=stage, refused=refused.messages[0])
-    return _back(request, found, stage)
+    return _changed(request, _job(number), stage, services.stage_not_done)
 
 
 @office_only
@@ -115,21 +98,34 @@ def hold(request: HttpRequest, number: str, stage: str) -> HttpResponse:
     found, form = _job(number), HoldForm(request.POST, prefix=stage)
     if not form.is_valid():
         return _page(request, found, status=422, stage=stage, hold_form=form)
-    try:
-        services.hold_stage(found, stage, form.cleaned_data["why"], request.staff)
-    except services.NoSuchStage as missing:
-        raise Http404 from missing
-    return _back(request, found, stage)
+    return _changed(
+        request, found, stage, lambda job, which, by: services.hold_stage(job, which, form.cleaned_data["why"], by)
+    )
 
 
 @office_only
 @require_POST
 def release(request: HttpRequest, number: str, stage: str) -> HttpResponse:
-    found = _job(number)
+    return _changed(request, _job(number), stage, services.release_stage)
+
+
+def _added(request: HttpRequest, found: Job, what: str, form: FirmForm, keep: Callable[..., Any]) -> HttpResponse:
+    """One line more in a log of the job, once however often the button is pressed."""
+    if not form.is_valid():
+        return _page(request, found, status=422, **{f"{what}_form": form})
+    with transaction.atomic():
+        if use_key(request.POST.get("once", "")):
+            keep(found, **form.cleaned_data, by=request.staff)
+    return _back(request, found, PARTS[what])
+
+
+def _changed(request: HttpRequest, found: Job, stage: str, act: Callable[[Job, str, Staff], Any]) -> HttpResponse:
     try:
-        services.release_stage(found, stage, request.staff)
+        act(found, stage, request.staff)
     except services.NoSuchStage as missing:
         raise Http404 from missing
+    except ValidationError as refused:
+        return _page(request, found, status=422, stage=stage, refused=refused.messages[0])
     return _back(request, found, stage)
 
 
