@@ -24,9 +24,9 @@ from jobs.supply import services
 from jobs.supply.models import Hold, Need, OrderLine, Receipt
 from tests.people import browser_of, person
 from tests.quotes.making import a_job, the_shop, today
-from tests.supply.making import a_float, a_need, a_supplier, on_shelf, signed, without_papers
+from tests.supply.making import a_float, a_need, a_supplier, on_shelf, signed
 
-pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("no_paper")]
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("no_press", "no_order_paper")]
 REFUSALS = (
     services.NotOnHand,
     ValidationError,
@@ -35,11 +35,6 @@ REFUSALS = (
     services.NothingToOrder,
     schedule.NoSuchStage,
 )
-
-
-@pytest.fixture
-def no_paper(monkeypatch) -> None:
-    without_papers(monkeypatch)
 
 
 class Shop:
@@ -154,7 +149,7 @@ ACTS = [name for name in vars(Shop) if not name.startswith("_") and name not in 
 def test_it_says_what_a_page_worked_out_from_nothing_says(seed: int, django_capture_on_commit_callbacks) -> None:
     shop, known = Shop(Random(seed)), Standings()
     told = set()
-    for _ in range(50):
+    for _ in range(32):
         act = shop.dice.choice(ACTS)
         with suppress(REFUSALS), django_capture_on_commit_callbacks(execute=True):
             getattr(shop, act)()
@@ -163,7 +158,7 @@ def test_it_says_what_a_page_worked_out_from_nothing_says(seed: int, django_capt
             pages = [written(one, {"today": shop.day, "every_date": True}, may_act=True) for one in (kept, fresh)]
         assert pages[0] == pages[1], act
         told.add(pages[0])
-    assert len(told) > 15  # the page did change
+    assert len(told) > 10  # the page did change
 
 
 def test_the_page_of_a_job_says_what_the_home_page_says() -> None:

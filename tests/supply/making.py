@@ -14,8 +14,6 @@ from jobs.supply import services
 from jobs.supply.models import Need, Stock
 from tests.quotes.making import a_job, sent, today
 
-ORDER_PAPER = "jobs.supply.documents.order_paper"
-
 
 def signed(by: Staff, *, name: str = "Quarrington", taken: tuple[str, ...] = (), **facts: Any) -> Quote:
     """An accepted quote, with the options of these names taken."""
@@ -44,9 +42,3 @@ def on_shelf(stock: Stock, quantity: int, *, by: Staff) -> Stock:
 def a_need(by: Staff, stock: Stock, quantity: int, *, job: Job | None = None, needed_by: date | None = None) -> Need:
     facts = {"quantity": Decimal(quantity), "stage": "flotation", "needed_by": needed_by or today(), "reason": "Test"}
     return services.add_need(job or a_job(by), stock=stock, facts=facts, by=by)
-
-
-def without_papers(monkeypatch) -> None:
-    """Quotes and orders go out without their PDF, which takes most of the time and is looked at elsewhere."""
-    for paper in ("estimating.quotes.documents.paper", "estimating.quotes.documents.shop_paper", ORDER_PAPER):
-        monkeypatch.setattr(f"{paper}.render_pdf", lambda *_, **__: b"%PDF")

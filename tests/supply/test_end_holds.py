@@ -17,9 +17,9 @@ from jobs.supply.models import Hold, HoldKind, Order
 from jobs.supply.services import ordering
 from tests.people import browser_of, person
 from tests.quotes.making import a_job, sent, the_shop, today
-from tests.supply.making import a_float, a_need, a_supplier, without_papers
+from tests.supply.making import a_float, a_need, a_supplier
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("no_press")]
 
 
 @pytest.fixture
@@ -51,8 +51,7 @@ def test_it_ends_with_the_last_permit_that_is_needed(by: Staff) -> None:
     assert Permit.objects.count() == 2
 
 
-def test_it_ends_with_the_signature_and_with_the_whole_deposit(by: Staff, monkeypatch) -> None:
-    without_papers(monkeypatch)
+def test_it_ends_with_the_signature_and_with_the_whole_deposit(by: Staff) -> None:
     job = a_job(by)
     quote = sent(by, job=job)
     signature, deposit, colour = (held(job, by, kind) for kind in ("signature", "deposit", "customer"))

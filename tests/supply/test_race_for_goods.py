@@ -1,14 +1,16 @@
 """Many hands on the last floats and on one delivery, each on a connection of their own."""
 
+import os
 from decimal import Decimal
 from uuid import uuid4
 
 import pytest
+from django.db import connection
 from django.db.models import Sum
 
 from jobs.supply import services
-from jobs.supply.models import Movement, Need, Order, Receipt, SetAside, Stock
-from jobs.supply.services import ordering
+from jobs.supply.models import LedgerStays, Movement, Need, Order, Receipt, SetAside, Stock
+from jobs.supply.services import ordering, receiving
 from tests.quotes.making import a_job, the_shop, today
 from tests.quotes.test_race_for_quotes import at_once
 from tests.supply.making import a_float, a_need, a_supplier, on_shelf
@@ -56,3 +58,27 @@ def test_it_numbers_orders_in_a_row_and_orders_nothing_twice():
     at_once(*[lambda: ordering._send(draft, by=owner)] * 6)
     assert list(Order.objects.values_list("number", flat=True)) == [1]
     assert Stock.objects.get(pk=stock.pk).order_lines.count() == 1
+
+
+def test_it_takes_the_count_again_after_the_machine_went_down_in_the_middle():
+    """The floats are entered, the receipt is not finished, and the process is gone without a word."""
+    owner = the_shop()
+    stock = a_float()
+    a_need(owner, stock, 12)
+    order = services.draft_order(a_supplier(owner), stock_ids=[stock.pk], by=owner, on=today())
+    order = ordering._send(order, by=owner)
+    line, key, delivery = order.lines.get(), str(uuid4()), services.Delivery("40917", today())
+    count = services.Count(line, Decimal(12), Decimal(12), Decimal(2))
+    connection.close()  # the child opens its own
+    child = os.fork()
+    if child == 0:
+        receiving.settle_state = lambda order: os._exit(9)
+        services.receive(order, counts=[count], delivery=delivery, key=key, by=owner)
+        os._exit(0)
+    assert os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) == 9
+    assert (Receipt.objects.count(), Movement.objects.count(), order.lines.get().owed) == (0, 0, 12)
+    services.receive(order, counts=[count], delivery=delivery, key=key, by=owner)
+    stock.refresh_from_db()
+    assert (Receipt.objects.count(), stock.on_hand, order.lines.get().owed) == (1, 10, 2)
+    with pytest.raises(LedgerStays):
+        Receipt.objects.get().delete()

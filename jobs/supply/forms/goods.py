@@ -66,8 +66,8 @@ class InsteadForm(FirmForm):
     reason = forms.CharField(label="Why, and who agreed", max_length=300, required=False)
     customer_agreed = forms.BooleanField(label="The customer agreed in writing", required=False)
 
-    def __init__(self, *args: Any, need: Need, **kwargs: Any) -> None:
-        super().__init__(*args, initial={"quantity": need.quantity - need.issued}, **kwargs)
+    def __init__(self, *args: Any, need: Need, offered: str | None = None, **kwargs: Any) -> None:
+        super().__init__(*args, initial={"quantity": need.quantity - need.issued, "item": offered}, **kwargs)
         offered = Item.objects.offered().of_kind(need.stock.item.kind)
         self.fields["item"].queryset = offered.exclude(pk=need.stock.item_id)
 

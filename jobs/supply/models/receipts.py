@@ -6,7 +6,7 @@ from django.db.models import F, Q
 from django.urls import reverse
 
 from .orders import Order, OrderLine
-from .stock import MONEY, QUANTITY, Shelf, Stock, plain
+from .stock import MONEY, QUANTITY, LedgerStays, Shelf, Stock, plain
 
 
 class Receipt(models.Model):
@@ -41,6 +41,9 @@ class Receipt(models.Model):
 
     def get_absolute_url(self) -> str:
         return reverse("supply:receipt", args=[self.pk])
+
+    def delete(self, *args, **kwargs):
+        raise LedgerStays("A count stays on record. Void it, with a reason.")
 
 
 class ReceiptLine(models.Model):

@@ -18,7 +18,7 @@ from estimating.engine.result import Estimate
 from estimating.engine.spec_file import load_spec
 from estimating.quotes.models import Quote
 from estimating.quotes.services import spec_swapped
-from jobs.supply.models import Need, Stock
+from jobs.supply.models import Need, Receipt, Stock
 
 from .advising import goods_moved
 from .asides import give_up
@@ -68,6 +68,24 @@ class Consequences:
     levels: tuple[LevelChange, ...]
     findings: tuple[Finding, ...]  # that were not there before
     trouble: str  # why the dock could not be worked out with it; empty if it could
+
+
+@dataclass(frozen=True, slots=True)
+class CameInstead:
+    """A thing on the truck in place of what a job's need asked for; whether it may do is still to be decided."""
+
+    need: Need
+    came: Stock
+
+
+def came_instead(receipt: Receipt) -> list[CameInstead]:
+    """The needs that something else was kept for, as long as they lack the thing that was drawn."""
+    found = []
+    for line in receipt.lines.all():
+        if line.instead_of_id and line.accepted:
+            needs = Need.objects.missing().of_open_jobs().in_full().filter(stock=line.instead_of_id)
+            found += [CameInstead(need, line.stock) for need in needs.first_needed_first()]
+    return found
 
 
 def consequences(need: Need, *, instead: Stock, on: date) -> Consequences:

@@ -157,7 +157,7 @@ def change(request: HttpRequest, number: str, letter: str) -> HttpResponse:
 def instead(request: HttpRequest, need_id: int) -> HttpResponse:
     """Another thing in place of the drawn one: first what follows from it, then the decision."""
     need = get_object_or_404(Need.objects.in_full(), pk=need_id)
-    form = InsteadForm(request.POST or None, need=need)
+    form = InsteadForm(request.POST or None, need=need, offered=request.GET.get("item"))
     shown = {"need": need, "form": form}
     if not (form.is_bound and form.is_valid()):
         return fragment(request, INSTEAD, shown, status=422 if form.is_bound else 200)

@@ -20,6 +20,7 @@ from jobs.supply.forms.receipts import DeliveryForm, ShareForm, StrayForm, VoidF
 from jobs.supply.models import Order, Receipt, ReceiptPhoto
 from jobs.supply.services.advice import proposals
 from jobs.supply.services.receiving import Count, Delivery
+from jobs.supply.services.substituting import came_instead
 
 COUNT, RECEIPT = "jobs/supply/count.html", "jobs/supply/receipt.html"
 
@@ -132,4 +133,5 @@ def _shown(found: Receipt) -> dict[str, Any]:
     came = {line.stock_id for line in found.lines.all() if line.accepted}
     given = [] if found.voided_at else proposals(came, on=timezone.localdate())
     waiting = [one for one in given if one.need.stock.free > 0]
-    return {"receipt": found, "proposals": waiting, "share": ShareForm(proposals=waiting)}
+    instead = [] if found.voided_at else came_instead(found)
+    return {"receipt": found, "proposals": waiting, "instead": instead, "share": ShareForm(proposals=waiting)}
