@@ -10,7 +10,7 @@ from django.db import IntegrityError, transaction
 
 from contractor.company import current
 from contractor.company.journal import log_change, log_made
-from contractor.company.models import Company, PaymentStep, Role, Staff, TaxRate, Trigger
+from contractor.company.models import Company, LoadCase, PaymentStep, Role, Staff, TaxRate, Trigger
 from contractor.company.numbers import next_number
 from contractor.company.versions import ChangedMeanwhile, save_if_unchanged
 
@@ -26,6 +26,7 @@ __all__ = [
     "remove_tax_rate",
     "save_company",
     "save_if_unchanged",
+    "set_load_cases",
     "set_payment_plan",
     "set_up_firm",
 ]
@@ -141,6 +142,30 @@ def set_payment_plan(steps: Sequence[tuple[str, Decimal]], *, seen_version: int,
         after={"payments": ", ".join(map(str, plan)), "version": seen_version + 1},
     )
     return plan
+
+
+@transaction.atomic
+def set_load_cases(cases: Sequence[LoadCase], *, seen_version: int, by: Staff | None) -> None:
+    """Replace the firm's names, omissions and own load cases by these.
+
+    Raises ValidationError, and ChangedMeanwhile if the firm was changed since it was seen.
+    """
+    company = Company.objects.select_for_update().get()
+    if not Company.objects.filter(version=seen_version).update(version=seen_version + 1):
+        raise ChangedMeanwhile(company, seen_version, {})
+    before = ", ".join(map(str, LoadCase.objects.all()))
+    LoadCase.objects.all().delete()
+    for case in cases:
+        case.full_clean()
+    LoadCase.objects.bulk_create(cases)
+    current.forget()
+    log_change(
+        company,
+        did="changed",
+        by=by,
+        before={"load_cases": before},
+        after={"load_cases": ", ".join(map(str, cases)), "version": seen_version + 1},
+    )
 
 
 def _keep_an_owner(person: Staff, changes: Mapping[str, Any]) -> None:

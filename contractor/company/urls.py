@@ -9,6 +9,7 @@ urlpatterns = [
     path("logout/", door.sign_out, name="logout"),
     path("company/", firm.profile, name="profile"),
     path("company/payments/", firm.save_payments, name="payments"),
+    path("company/load-cases/", firm.save_cases, name="cases"),
     path("company/tax-rates/", firm.add_rate, name="add_rate"),
     path("company/tax-rates/<int:rate_id>/remove/", firm.remove_rate, name="remove_rate"),
     path("company/logo.png", firm.logo, name="logo"),

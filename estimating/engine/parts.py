@@ -204,12 +204,27 @@ class Instalment:
 
 
 @dataclass(frozen=True, slots=True)
+class OwnCase:
+    """A load case of the firm's own: people, or pounds where `people` is 0. stands: spread, edge, end, point.
+
+    `key` keeps the case through renamings: "own-1".
+    """
+
+    key: str
+    name: str
+    stands: str
+    people: int = 0
+    load_lb: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
 class FlotationRules:
     """What the firm floats a dock against. Starter figures are common practice, no source; none is a constant.
 
     `rule_sets` are ids of `flotation.criteria.RULE_SETS`; a load of 0 leaves its case out. The spread load is the
     live load of the spec. A crowd stands `crowd_inset_in` from its edge, at most one to every 2 ft of it.
-    `posted_share` of the count that puts the dock under, rounded down, is the limit to post.
+    `posted_share` of the count that puts the dock under, rounded down, is the limit to post. `names` are the firm's
+    words for the kinds of cases, `left_out` the kinds it does not try; the dock alone is worked out all the same.
     """
 
     rule_sets: tuple[str, ...] = ("firm",)
@@ -225,6 +240,9 @@ class FlotationRules:
     hinge_step_in: float = 0.5
     hand_lift_lb: float = 50.0  # what one person lifts
     frame_buoyancy: bool = False  # whether the sticks of the frame lift where they are wet
+    names: dict[str, str] = field(default_factory=dict)
+    left_out: tuple[str, ...] = ()
+    own_cases: tuple[OwnCase, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -298,7 +316,7 @@ class FirmRules:
     density_lb_per_cuft: dict[str, float] = field(
         default_factory=lambda: {"fresh": 62.4, "brackish": 63.2, "salt": 64.0}
     )
-    flotation: FlotationRules = FlotationRules()
+    flotation: FlotationRules = field(default_factory=FlotationRules)
     range: RangeRules = RangeRules()
     mooring: MooringRules = MooringRules()
     saw: SawRules = SawRules()

@@ -82,7 +82,7 @@ class CaseVerdict:
 @dataclass(frozen=True, slots=True)
 class CaseProof:
     """One load case, at the place where it is worst. kind: dead_wet, dead_seasoned, spread, half, edge, end, point,
-    finger_end, ramp.
+    finger_end, ramp; own-1, own-2 and so on are the firm's own, `name` whatever the firm calls it.
 
     `sections` and `floats` are empty when the dock sinks or capsizes. `turns` says at which live load it changes
     state; empty when it floats. gm_across_in and gm_along_in are of a dock of one rigid group only. reserve_lb is
@@ -196,7 +196,11 @@ class HingeLine:
 
 @dataclass(frozen=True, slots=True)
 class FloatProof:
-    """The whole proof. `cases` come in a fixed order, each kind once for each rule set that asks for it."""
+    """The whole proof. `cases` come in a fixed order, each kind once for each rule set that asks for it.
+
+    `aside` is the dock alone where the firm leaves it out and nothing is wrong with it; `not_tried` names the cases
+    that the firm leaves out.
+    """
 
     water: str
     water_lb_per_cuft: float
@@ -209,10 +213,12 @@ class FloatProof:
     trailer_reason: Reason
     hinges: tuple[HingeLine, ...]
     findings: tuple[Finding, ...]
+    aside: tuple[CaseProof, ...] = ()
+    not_tried: tuple[Sentence, ...] = ()
 
     def case(self, kind: str) -> CaseProof | None:
-        """The first case of a kind, or None."""
-        return next((case for case in self.cases if case.kind == kind), None)
+        """The first case of a kind, shown or aside, or None."""
+        return next((case for case in (*self.cases, *self.aside) if case.kind == kind), None)
 
     def crowd(self, crowd: str) -> PeopleCount | None:
         """The count of a crowd, or None where it cannot stand."""

@@ -83,7 +83,8 @@ def _afloat(proof: FloatProof | None, righting: Sequence[Righting]) -> dict[str,
         return None
     answer = _plain(proof)
     del answer["findings"]
-    for case, said in zip(proof.cases, answer["cases"], strict=True):
+    every = zip((*proof.cases, *proof.aside), (*answer["cases"], *answer["aside"]), strict=True)
+    for case, said in every:
         said.update(
             verdict=case.level,
             least_freeboard_in=_plain(case.least_freeboard_in),

@@ -8,6 +8,7 @@ import pytest
 
 from estimating.engine.afloat.righting import righting_curves
 from estimating.engine.afloat.stepping import edge_names, with_people
+from estimating.engine.parts import OwnCase
 from estimating.engine.spec import DockSpec, Place, Ramp, Water
 from tests.afloat.docks import CHECK_SECTION, EVEN, asking, dock, floated, laid
 from tests.engine.catalogue_for_tests import CATALOGUE, FIRM
@@ -146,3 +147,32 @@ def test_the_firm_says_what_stands_on_the_whole_ramp_and_may_leave_it_out():
     for psf, half_lb in ((None, 20 * 48 / 2), (40.0, 40 * 48 / 2)):
         assert floated(ramped, asking(FIRM, ramp_psf=psf)).case("ramp").live_lb == pytest.approx(half_lb)
     assert floated(ramped, asking(FIRM, ramp_psf=0.0)).case("ramp") is None
+
+
+def test_it_is_tried_under_the_firms_own_cases_by_the_firms_own_names():
+    own = OwnCase("own-1", "Anglers", "edge", people=4), OwnCase("own-2", "Piano {0}", "point", load_lb=400)
+    names = {"edge": "Party at the rail", "dead_wet": "Nobody on it"}
+    usual = floated(EVEN_DOCK)
+    proof = floated(
+        EVEN_DOCK, asking(own_cases=own, names=names, left_out=("half", "dead_wet", "dead_seasoned"), end_people=0)
+    )
+    said = {case.kind: case.name.say() for case in proof.cases}
+    assert said == {
+        "spread": "20 psf on all of the deck",
+        "edge": "Party at the rail, 4 people",
+        "point": usual.case("point").name.say(),
+        "own-1": "Anglers, 4 people",
+        "own-2": "Piano {0}, 400 lb",
+    }
+    for kind, like in (("own-1", "edge"), ("own-2", "point")):
+        assert proof.case(kind).least_freeboard_in == pytest.approx(usual.case(like).least_freeboard_in)
+        assert [v.level for v in proof.case(kind).verdicts] == [v.level for v in usual.case(like).verdicts]
+    assert [name.say() for name in proof.not_tried] == ["load on half of the deck", "people at one end"]
+    assert [case.kind for case in proof.aside] == ["dead_wet", "dead_seasoned"]
+    assert proof.case("dead_wet").name.say() == "Nobody on it"
+
+
+def test_a_dock_that_fails_by_itself_is_told_whatever_is_left_out():
+    heavy = dock(replace(CHECK_SECTION, flotation=replace(EVEN, placed=EVEN.placed[:1])))
+    proof = floated(heavy, asking(left_out=("dead_wet", "spread")))
+    assert proof.case("dead_wet") in proof.cases and proof.level == "stop"

@@ -7,7 +7,7 @@ import pytest
 from contractor.company.models import ChangeLog, Company
 from estimating.catalogue.services import firm_rules
 from estimating.engine.flotation.criteria import RULE_SETS
-from estimating.engine.parts import FlotationRules
+from estimating.engine.parts import FlotationRules, OwnCase
 from tests.people import browser_of
 
 ON = date(2026, 4, 6)
@@ -86,3 +86,26 @@ def test_an_empty_box_loads_the_ramp_like_the_deck_and_none_leaves_it_out(firm, 
 def test_the_crew_does_not_choose(firm, crew):
     assert browser_of(crew).post("/company/block/flotation/", CHOSEN).status_code in (302, 303, 403, 404)
     assert Company.objects.get().version == 1
+
+
+def _cases(**more):
+    kinds = ("dead_wet", "dead_seasoned", "spread", "half", "edge", "end", "point", "ramp")
+    return {**{f"{kind}-tried": "on" for kind in kinds}, "version": Company.objects.get().version, **more}
+
+
+def test_it_takes_the_firms_names_leaves_cases_out_and_adds_its_own(firm, at_desk):
+    typed = _cases(**{"edge-name": "Anglers at the rail", "own-2-name": "Wedding", "own-2-stands": "spread"})
+    del typed["half-tried"]
+    refused = at_desk.post("/company/load-cases/", typed)
+    assert refused.status_code == 422 and "Say how many people, or how heavy a load." in refused.content.decode()
+    assert "Anglers at the rail" in refused.content.decode()
+    assert at_desk.post("/company/load-cases/", {**typed, "own-2-people": "25"}).status_code == 303
+    rules = firm_rules(on=ON).flotation
+    assert rules == FlotationRules(
+        names={"edge": "Anglers at the rail"},
+        left_out=("half",),
+        own_cases=(OwnCase("own-2", "Wedding", "spread", people=25),),
+    )
+    assert at_desk.post("/company/load-cases/", {**typed, "own-2-people": "9"}).status_code == 409
+    page = at_desk.get("/company/").content.decode()
+    assert 'value="Wedding"' in page and 'name="half-tried"' in page

@@ -11,6 +11,7 @@ from contractor.company.models.firm import (
     Trigger,
     Units,
 )
+from contractor.company.models.load_cases import LoadCase
 from contractor.company.models.records import ChangeLog, Counter, FormKey, LoginAttempt
 from contractor.company.models.staff import Role, Staff
 
@@ -22,6 +23,7 @@ __all__ = [
     "DateStyle",
     "DepositRule",
     "FormKey",
+    "LoadCase",
     "LoginAttempt",
     "OverheadMode",
     "Paper",

@@ -15,7 +15,8 @@ from contractor.company.access import office_only, signed_in
 from contractor.company.documents import deposit_limit_said
 from contractor.company.fields import field_to_echo
 from contractor.company.flotation_form import FlotationForm
-from contractor.company.models import Company, PaymentStep, TaxRate
+from contractor.company.load_cases_form import LoadCasesForm
+from contractor.company.models import Company, LoadCase, PaymentStep, TaxRate
 from contractor.company.mooring_form import MooringForm
 from contractor.company.once import use_key
 from contractor.company.range_form import RangeForm
@@ -87,7 +88,7 @@ def save_block(request: HttpRequest, name: str) -> HttpResponse:
         form.blame(refused)
         return _block(request, block, form, status=422)
     if request.htmx and block.form_class is not forms.MeasuresForm:
-        others = [each.name for each in BLOCKS if each is not block] + ["payments"]
+        others = [each.name for each in BLOCKS if each is not block] + ["payments", "cases"]
         return _block(request, block, block.form(Company.objects.get()), saved=True, others=others)
     return go(request, f"{reverse('company:profile')}#{name}")
 
@@ -105,6 +106,19 @@ def save_payments(request: HttpRequest) -> HttpResponse:
     except ValidationError as refused:
         return _page(request, plan=plan, plan_refused=refused.messages[0], status=422)
     return go(request, "company:profile")
+
+
+@office_only
+@require_POST
+def save_cases(request: HttpRequest) -> HttpResponse:
+    cases = LoadCasesForm(request.POST)
+    if not cases.is_valid():
+        return _page(request, cases=cases, status=422)
+    try:
+        services.set_load_cases(cases.cases(), seen_version=seen(request), by=request.staff)
+    except ChangedMeanwhile as conflict:
+        return _page(request, cases=cases, cases_conflict=conflict, status=409)
+    return go(request, f"{reverse('company:profile')}#cases")
 
 
 @office_only
@@ -190,6 +204,7 @@ def _page(request: HttpRequest, *, block: Block | None = None, form: Any = None,
         "parts": [(each, form if each is block else each.form(company)) for each in BLOCKS],
         "troubled": block,
         "deposit_limit": deposit_limit_said(company),
+        "cases": LoadCasesForm(kept=LoadCase.objects.all()),
         "plan": forms.PaymentPlanForm(prefix="pay", initial=steps),
         "rates": TaxRate.objects.all(),
         "rates_now": TaxRate.objects.in_force(timezone.localdate()),

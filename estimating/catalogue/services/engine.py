@@ -5,7 +5,7 @@ from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 
 from contractor.company.current import firm
-from contractor.company.models import Company, OverheadMode, PaymentStep, TaxRate, Trigger
+from contractor.company.models import Company, LoadCase, OverheadMode, PaymentStep, TaxRate, Trigger
 from contractor.company.models import DepositRule as Limit
 from contractor.company.models import TaxMode as Mode
 from estimating.catalogue.models import (
@@ -112,6 +112,7 @@ def _flotation(company: Company) -> parts.FlotationRules:
         "reservoir-dock": company.asks_reservoir,
         "lake-town": company.asks_lake_town,
     }
+    cases = LoadCase.objects.all()
     return parts.FlotationRules(
         rule_sets=tuple(name for name, chosen in asked.items() if chosen),
         half_psf=company.half_load_psf,
@@ -126,6 +127,11 @@ def _flotation(company: Company) -> parts.FlotationRules:
         hinge_step_in=company.hinge_step_in,
         hand_lift_lb=company.hand_lift_lb,
         frame_buoyancy=company.frame_buoyancy,
+        names={case.kind: case.name for case in cases if case.name and not case.stands},
+        left_out=tuple(case.kind for case in cases if not case.tried),
+        own_cases=tuple(
+            parts.OwnCase(case.kind, case.name, case.stands, case.people, case.load_lb) for case in cases if case.stands
+        ),
     )
 
 

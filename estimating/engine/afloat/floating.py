@@ -9,6 +9,7 @@ from estimating.engine.parts import Catalogue, FirmRules
 from estimating.engine.proof import CaseProof, FloatProof, HingeLine
 from estimating.engine.result import Design
 
+from .asking import not_tried
 from .findings import proof_findings
 from .growth import Hunt, turning_points
 from .hoisting import group_weights, section_lifts, trailer
@@ -17,6 +18,8 @@ from .people import crowd_places, people_counts
 from .places import dead_loadings
 from .screening import Stiffness
 from .solving import Judge, Solved, load_case, loadings, rule_sets, solve_beside, worst_of_each
+
+DEAD = ("dead_wet", "dead_seasoned")
 
 
 def float_proof(design: Design, catalogue: Catalogue, rules: FirmRules) -> FloatProof:
@@ -36,11 +39,13 @@ def float_proof(design: Design, catalogue: Catalogue, rules: FirmRules) -> Float
     hunt.finish(solved[0].level)
     lifts = section_lifts(design, rules.flotation.hand_lift_lb)
     trailer_lb, trailer_reason = trailer(design, lifts, catalogue)
+    cases = _cases(dock, model, rules, solved)
+    aside = tuple(case for case in cases if _left_aside(case, rules))
     proof = FloatProof(
         design.spec.place.water.kind,
         model.water.lb_per_ft3,
         rules.person_lb,
-        _cases(dock, model, rules, solved),
+        tuple(case for case in cases if case not in aside),
         people_counts(crowds, rules),
         tuple(group_weights(model, solved[0].level)),
         lifts,
@@ -48,6 +53,8 @@ def float_proof(design: Design, catalogue: Catalogue, rules: FirmRules) -> Float
         trailer_reason,
         _hinge_lines(dock, model),
         (),
+        aside,
+        not_tried(model, rules, {case.kind for case in cases if case.rule_set == "firm"}),
     )
     return replace(proof, findings=proof_findings(design, model, rules, proof))
 
@@ -58,6 +65,11 @@ def _cases(dock: DockAfloat, model: Model, rules: FirmRules, solved: Sequence[So
     failing = [alike[0] for alike in gathered if alike[0].level.outcome.severity]
     turns = dict(zip(map(id, failing), turning_points(dock, model, failing), strict=True))
     return tuple(judge.case(alike, turns.get(id(alike[0]), ())) for alike in gathered)
+
+
+def _left_aside(case: CaseProof, rules: FirmRules) -> bool:
+    """The dock alone is told where it fails, whatever is left out."""
+    return case.kind in DEAD and case.kind in rules.flotation.left_out and case.level == "fine"
 
 
 def _hinge_lines(dock: DockAfloat, model: Model) -> tuple[HingeLine, ...]:

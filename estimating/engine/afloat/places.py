@@ -21,7 +21,10 @@ NEAR_IN = 1.0
 
 @dataclass(frozen=True, slots=True)
 class Loading:
-    """One way to load the dock: its kind, its name, where it stands, what stands there."""
+    """One way to load the dock: its kind, its name, where it stands, what stands there.
+
+    `stands` tells of a case of the firm's own which kind it is like.
+    """
 
     kind: str
     name: Sentence
@@ -30,6 +33,11 @@ class Loading:
     rule_set: str = "firm"
     people: int = 0
     dry: bool = False
+    stands: str = ""
+
+    @property
+    def like(self) -> str:
+        return self.stands or self.kind
 
     @property
     def live_lb(self) -> float:

@@ -13,8 +13,9 @@ from estimating.engine.parts import Catalogue, FirmRules, FloatItem
 from estimating.engine.result import Design
 from estimating.engine.spec import DockSpec, FloatPlace, Flotation
 
+from .asking import firm_loadings
 from .model import Deck, Model
-from .places import Loading, crowds, dead_loadings, free_edges, halves, heavy, ramp_full, spread
+from .places import Loading, dead_loadings, free_edges
 from .solving import authority_loadings, load_case, rule_sets
 
 
@@ -77,18 +78,8 @@ def task_for(model: Model, catalogue: Catalogue, rules: FirmRules, asked: Asked)
 
 def body_loadings(model: Model, rules: FirmRules, body: int) -> Iterator[Loading]:
     """Every load case that touches one body, at all its places, with only the loads that stand on it."""
-    asked, psf = rules.flotation, model.design.spec.live_load_psf or 0.0
     edges = tuple(edge for edge in free_edges(model) if edge.deck.body == body)
-    ramp = ramp_full(model, asked)
-    every = [
-        *dead_loadings(),
-        *([spread(model, psf)] if psf else ()),
-        *(halves(model, asked.half_psf) if asked.half_psf else ()),
-        *crowds(edges, asked, rules.person_lb),
-        *(heavy(model, asked.heavy_lb, asked.heavy_inset_in) if asked.heavy_lb else ()),
-        *([ramp] if ramp else ()),
-        *authority_loadings(model, rules, edges),
-    ]
+    every = *dead_loadings(), *firm_loadings(model, rules, edges), *authority_loadings(model, rules, edges)
     for loading in every:
         own = tuple(replace(load, body=0) for load in loading.loads if load.body == body)
         if own or not loading.loads:

@@ -24,8 +24,9 @@ from estimating.engine.flotation.results import BodyLevel, Equilibrium
 from estimating.engine.parts import FirmRules, FlotationRules
 from estimating.engine.proof import LEVELS, CaseProof, CaseVerdict, CornerAfloat, FloatAfloat, SectionAfloat, Turn
 
+from .asking import called, firm_loadings
 from .model import CORNER_NAMES, Model
-from .places import Edge, Loading, crowds, dead_loadings, finger_ends, free_edges, halves, heavy, ramp_full, spread
+from .places import Edge, Loading, dead_loadings, finger_ends, free_edges, heavy, spread
 from .screening import Stiffness, worst_places
 
 KINDS = {
@@ -55,21 +56,13 @@ def rule_sets(rules: FlotationRules) -> tuple[RuleSet, ...]:
 
 def loadings(model: Model, rules: FirmRules, stiffness: Stiffness) -> tuple[Loading, ...]:
     """Every load case, each at its worst places: dead first, then the firm's own, then those of chosen authorities."""
-    asked, psf = rules.flotation, model.design.spec.live_load_psf or 0.0
     edges = free_edges(model)
-    ramp = ramp_full(model, asked)
-    single = [*dead_loadings(), *([spread(model, psf)] if psf else []), *([ramp] if ramp else [])]
-    many = [
-        *(halves(model, asked.half_psf) if asked.half_psf else ()),
-        *crowds(edges, asked, rules.person_lb),
-        *(heavy(model, asked.heavy_lb, asked.heavy_inset_in) if asked.heavy_lb else ()),
-    ]
-    for one in authority_loadings(model, rules, edges):
-        (single if one.kind == "spread" else many).append(one)
-    picked = worst_places(stiffness, many) if many else ()
-    order = list(KINDS)
+    dead = [called(loading, rules.flotation) for loading in dead_loadings()]
+    live = (*firm_loadings(model, rules, edges), *authority_loadings(model, rules, edges))
+    picked = worst_places(stiffness, live) if live else ()
+    order = [*KINDS, *(own.key for own in rules.flotation.own_cases)]
     sets = {name: place for place, name in enumerate(("firm", *rules.flotation.rule_sets))}
-    return tuple(sorted((*single, *picked), key=lambda one: (sets[one.rule_set], order.index(one.kind))))
+    return tuple(sorted((*dead, *picked), key=lambda one: (sets[one.rule_set], order.index(one.kind))))
 
 
 def authority_loadings(model: Model, rules: FirmRules, edges: tuple[Edge, ...]) -> Iterator[Loading]:
@@ -89,7 +82,7 @@ def authority_loadings(model: Model, rules: FirmRules, edges: tuple[Edge, ...]) 
 
 def load_case(model: Model, loading: Loading) -> LoadCase:
     frames = model.seasoned if loading.dry else model.wet
-    return LoadCase(loading.where, loading.loads, (), frames, model.water, KINDS[loading.kind])
+    return LoadCase(loading.where, loading.loads, (), frames, model.water, KINDS[loading.like])
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +104,9 @@ def solve_beside(
 ) -> tuple[tuple[Solved, ...], Settled]:
     """As `solve`, with more rows of weights settled in the same go. Raises DidNotSettle."""
     cases = [load_case(model, loading) for loading in loads]
-    dead = {id(frames): dead_weights(dock.assembly, LoadCase("", frames=frames)) for frames in (model.wet, model.seasoned)}
+    dead = {
+        id(frames): dead_weights(dock.assembly, LoadCase("", frames=frames)) for frames in (model.wet, model.seasoned)
+    }
     weights = np.stack([dead[id(case.frames)] + live_weights(dock.assembly, case.live) for case in cases])
     water = np.full(len(cases) + len(others), model.water.lb_per_in3)
     settled = dock.settle(np.concatenate([weights, others]), water)
