@@ -15,7 +15,7 @@ from jobs.schedule.planner.solve import moved
 
 from .facts import stage_facts
 from .problem import Asked, StageDays, Work, days_of_visit, open_work, with_change
-from .putting import BoardChanged, OffTheBoard, mark_of_board, put_stages, take_off
+from .putting import BoardChanged, OffTheBoard, hold_board, mark_of_board, put_stages, take_off
 from .shop import Shop, span_of
 from .visits import Visit
 
@@ -107,6 +107,7 @@ def move_stage(wanted: Wanted, *, seen_mark: str, said: Said, by: Staff, on: dat
     Raises BoardChanged when the board is not the one that was looked at, NotThere, and ValidationError when a gate is
     broken and no reason is given.
     """
+    hold_board()
     if mark_of_board() != seen_mark:
         raise BoardChanged
     preview = preview_move(wanted, on=on)

@@ -15,7 +15,7 @@ from jobs.schedule.planner.problem import Plan
 from jobs.schedule.planner.solve import plan
 
 from .problem import StageDays, Work, days_of_visit, open_work
-from .putting import BoardChanged, mark_of_board, put_stages
+from .putting import BoardChanged, hold_board, mark_of_board, put_stages
 from .stages import open_accepted
 
 TELL_EVERY_S = 0.5
@@ -101,6 +101,7 @@ def proposed(run: PlanRun) -> list[Proposed]:
 @transaction.atomic
 def fix_run(run: PlanRun, *, by: Staff) -> int:
     """Put the plan on the board; returns how many stages moved. Raises BoardChanged when the board is another now."""
+    hold_board()
     held = PlanRun.objects.select_for_update().get(pk=run.pk)
     if held.state == RunState.FIXED:
         return 0

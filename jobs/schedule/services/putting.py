@@ -9,7 +9,7 @@ from django.db import transaction
 
 from contractor.company.models import Staff
 from contractor.company.versions import save_if_unchanged
-from jobs.schedule.models import Crew, JobStage
+from jobs.schedule.models import Crew, JobStage, ScheduleRules
 
 from .goods import tell_starts
 from .problem import StageDays
@@ -25,6 +25,15 @@ class OffTheBoard:
 
     stage: JobStage
     why: str
+
+
+def hold_board() -> None:
+    """Make everybody else who puts work on days wait until this transaction ends; before any mark is read.
+
+    Two moves of different stages touch no row in common, and could put one crew in two places at once.
+    """
+    ScheduleRules.objects.get_or_create(pk=1)
+    ScheduleRules.objects.select_for_update().get(pk=1)
 
 
 def mark_of_board() -> str:
