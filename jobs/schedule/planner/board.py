@@ -31,6 +31,10 @@ class Board:
         self.boat_busy = dict(calendar.boat_out)
         self.orders: list[list[tuple[int, int]]] = [[] for _ in calendar.crews]  # (first day, stage) by day
         self._ends: list[int | None] = [None] * len(calendar.jobs)  # None: to be looked up again
+        self._late = [0.0] * len(calendar.jobs)
+        self._stale = set(range(len(calendar.jobs)))  # jobs whose lateness is to be worked out again
+        self.last_days = 0  # of all stages that stand, added up
+        self.count = 0  # of them
         self._driven: list[float | None] = [None] * len(calendar.crews)
 
     def put(self, number: int, standing: Standing) -> None:
@@ -39,6 +43,8 @@ class Board:
         for boat in standing.boats:
             self.boat_busy[boat] |= standing.calendar_bits
         insort(self.orders[standing.crew], (standing.first, number))
+        self.last_days += standing.last
+        self.count += 1
         self._forget(number, standing.crew)
 
     def take(self, number: int) -> Standing | None:
@@ -50,38 +56,50 @@ class Board:
         self.busy[standing.crew] &= ~standing.crew_bits
         for boat in standing.boats:
             self.boat_busy[boat] &= ~standing.calendar_bits | self.calendar.boat_out[boat]
-        self.orders[standing.crew].remove((standing.first, number))
+        order = self.orders[standing.crew]
+        del order[bisect_left(order, (standing.first, number))]
+        self.last_days -= standing.last
+        self.count -= 1
         self._forget(number, standing.crew)
         return standing
 
     def _forget(self, number: int, crew: int) -> None:
-        self._ends[self.calendar.works[number].job] = None
+        job = self.calendar.works[number].job
+        self._ends[job] = None
+        self._stale.add(job)
         self._driven[crew] = None
 
     def released(self, work: Work) -> int | None:
         """The first day after everything it waits for; None while that is not placed."""
-        ends = [self.at[number] for number in work.after]
-        if any(standing is None for standing in ends):
-            return None
-        return max((standing.last + 1 for standing in ends if standing), default=0)
+        day = 0
+        for number in work.after:
+            before = self.at[number]
+            if before is None:
+                return None
+            day = max(day, before.last + 1)
+        return day
 
     def first_free(self, work: Work, crew: int, starts: int, not_before: int) -> Standing | None:
         """The earliest slot with a crew from a day on."""
-        days = self.calendar.crews[crew]
-        duration = work.stage.duration_days
-        blocked = self.busy[crew]
-        for step in range(1, duration):
-            blocked |= self.busy[crew] >> step
-        free = starts & ~blocked
-        low = days.place_of[min(max(not_before, 0), self.calendar.days)]
-        free = (free >> low) << low
+        slot = self.first_slot(work, crew, starts, min(max(not_before, 0), self.calendar.days))
+        return None if slot < 0 else self.standing(work, crew, slot)
+
+    def first_slot(self, work: Work, crew: int, starts: int, not_before: int) -> int:
+        """The same as the number of a worked day of the crew, -1 when there is none; asked for millions of times."""
+        busy = blocked = self.busy[crew]
+        for step in range(1, work.duration):
+            blocked |= busy >> step
+        low = self.calendar.crews[crew].place_of[not_before]
+        free = (starts & ~blocked) >> low << low
+        if not work.stage.boats:
+            return (free & -free).bit_length() - 1
+        before = self.calendar.crews[crew].bits_before
         while free:
             slot = (free & -free).bit_length() - 1
-            standing = self._standing(work, crew, slot)
-            if standing is not None:
-                return standing
+            if self._boats(work, before[slot + work.duration] ^ before[slot]) is not None:
+                return slot
             free &= free - 1
-        return None
+        return -1
 
     def fits(self, work: Work, crew: int, first: int) -> Standing | None:
         """The slot that starts on exactly this day, when it is open and free."""
@@ -92,9 +110,9 @@ class Board:
         starts = next((slots.starts for slots in work.slots if slots.crew == crew), 0)
         if slot >= len(days.worked) or days.worked[slot] != first or not starts >> slot & 1:
             return None
-        if self.busy[crew] & ((1 << work.stage.duration_days) - 1) << slot:
+        if self.busy[crew] & ((1 << work.duration) - 1) << slot:
             return None
-        return self._standing(work, crew, slot)
+        return self.standing(work, crew, slot)
 
     def added_miles(self, crew: int, first: int, place: str) -> float:
         """What one stop more on this day makes the crew drive."""
@@ -146,11 +164,14 @@ class Board:
     def cost(self) -> float:
         """Weighted late days and miles, as `Plan.cost`."""
         problem = self.calendar.problem
-        late = sum(job.weight * self.late_days(number) for number, job in enumerate(problem.jobs))
-        return late + self.miles() / problem.late_day_miles
+        while self._stale:
+            job = self._stale.pop()
+            self._late[job] = problem.jobs[job].weight * self.late_days(job)
+        return sum(self._late) + self.miles() / problem.late_day_miles
 
-    def _standing(self, work: Work, crew: int, slot: int) -> Standing | None:
-        duration = work.stage.duration_days
+    def standing(self, work: Work, crew: int, slot: int) -> Standing | None:
+        """A stage from a worked day of a crew on; None when a boat it asks for is taken."""
+        duration = work.duration
         worked = self.calendar.crews[crew].worked
         before = self.calendar.crews[crew].bits_before
         bits = before[slot + duration] ^ before[slot]

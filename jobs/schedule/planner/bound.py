@@ -221,8 +221,8 @@ class _Program:
 class Family:
     """The rows of one resource from one day on: for each later day, what must be over by it fits into what there is.
 
-    `columns[piece, day]`: the completion (job * days + day, or `onto` a program its column) that makes a day's piece of a stage be over by that day; `room[day]` in days
-    of a crew.
+    `columns[piece, day]`: the completion (job * days + day, or `onto` a program its column) that makes a day's piece of
+    a stage be over by that day; `room[day]` in days of a crew.
     """
 
     columns: np.ndarray

@@ -35,6 +35,7 @@ class Work:
     stage: PlanStage
     job: int
     number: int
+    duration: int  # in worked days
     place: str
     after: tuple[int, ...]
     before: tuple[int, ...]
@@ -80,6 +81,7 @@ class Calendar:
                 stage,
                 job,
                 number,
+                stage.duration_days,
                 problem.jobs[job].place if stage.place is None else stage.place,
                 tuple(numbers[key] for key in stage.after),
                 tuple(followers.get(number, ())),

@@ -14,7 +14,7 @@ from .travel import Roads
 from .wording import governor_of, why_not_placed
 
 BOUND_SHARE = 0.95  # of the time: it is worked out beside the search
-GRACE_S = 0.3
+TELLING_S = 0.05
 SAY_EVERY_S = 0.2
 CLOSE_ENOUGH = 1e-6
 
@@ -32,16 +32,19 @@ def plan(problem: PlanProblem, *, seconds: float, progress: Progress | None = No
     tried = best_of_all(calendar, roads, lambda: monotonic() - began < seconds / 2)
     if tried is not None:
         return _told(calendar, _restored(calendar, roads, tried[0]), tried[1], talk)
-    searching = monotonic()
-    bound = Bound(calendar, roads, seconds=(began + seconds - searching) * BOUND_SHARE)
-    for _ in search.improve(lambda: 1.0 if talk.stopped else (monotonic() - searching) / (began + seconds - searching)):
+    searching, until = monotonic(), began + seconds - TELLING_S
+    bound = Bound(calendar, roads, seconds=(until - searching) * BOUND_SHARE)
+    ends = bound.ends
+    for _ in search.improve(lambda: 1.0 if talk.stopped else (monotonic() - searching) / (until - searching)):
+        if bound.ends is not ends:
+            ends = bound.ends
+            search.try_order(ends)
         talk.hear(search.best, search.best_cost, search.board)
         talk.say(bound.value)
         if talk.cost <= bound.value + CLOSE_ENOUGH:
             break
     search.back_to_best()
-    left = 0.0 if talk.stopped else began + seconds + GRACE_S - monotonic()
-    return _told(calendar, search.board, bound.wait(left), talk)
+    return _told(calendar, search.board, bound.wait(0.0 if talk.stopped else until - monotonic()), talk)
 
 
 def moved(problem: PlanProblem, plan: Plan, change: Change) -> tuple[Moved, ...]:

@@ -1,6 +1,7 @@
 """How far it is between two places, and the least that any plan must drive."""
 
 from collections.abc import Sequence
+from itertools import pairwise
 from math import asin, cos, radians, sin, sqrt
 
 from .problem import YARD, Place, PlanProblem
@@ -28,11 +29,11 @@ class Roads:
 
     def along(self, places: Sequence[str]) -> float:
         """From the yard through the places in order and back to the yard."""
-        at, miles = YARD, 0.0
-        for place in places:
-            miles += self.miles(at, place)
-            at = place
-        return miles + self.miles(at, YARD)
+        way = [YARD, *places, YARD]
+        try:
+            return sum([self._known[start][end] for start, end in pairwise(way)])
+        except KeyError:
+            return sum(self.miles(start, end) for start, end in pairwise(way))
 
     def least(self, places: set[str]) -> float:
         """No set of round trips from the yard to all these places is shorter: they and the yard hang together."""
