@@ -5,6 +5,7 @@ import re
 from collections import Counter
 from decimal import Decimal
 from fractions import Fraction
+from uuid import uuid4
 
 import pytest
 from pypdf import PdfReader
@@ -70,6 +71,21 @@ class TestOfJobs:
         assert with_offcut.cost <= before
         Company.objects.update(offcuts_first=False)
         assert item_of(cut_work([job], on=today()), "2x8").from_yard == ()
+
+    def test_it_puts_what_the_saw_left_back_on_the_shelf_by_length(self, owner) -> None:
+        job = signed(owner).job
+        desk, address = browser_of(person(Role.OFFICE)), f"/jobs/{job.number}/cut-list/sawn/"
+        wood = Item.objects.filter(kind="lumber").first()
+        taken = services.put_on_shelf(wood, length_in=70.0, quantity=Decimal(2), where=("Rack", "found"), by=owner)
+        shown = desk.get(address)
+        lines = [f"taken|{wood.pk}|70.0", f"back|{wood.pk}|41.5"]
+        typed = {"line": lines, "count-0": "1", "count-1": "3", "shelf": "Rack", "once": str(uuid4())}
+        assert shown.status_code == 200 and desk.post(address, {**typed, "count-1": "1.5"}).status_code == 422
+        for _ in range(2):  # pressed twice, entered once
+            assert desk.post(address, typed).status_code == 303
+        assert services.offcuts_on_hand() == [(wood.code, 70.0, 1), (wood.code, 41.5, 3)]
+        assert desk.post(address, {**typed, "count-0": "5", "once": str(uuid4())}).status_code == 422
+        assert taken.movements.filter(kind="cut", job=job).count() == 1
 
     def test_it_shows_a_page_that_prints_and_keeps_money_from_the_crew(self, owner) -> None:
         job, other = signed(owner, spec=with_ramp()).job, signed(owner, name="Sedgewick").job

@@ -238,7 +238,7 @@ def _place(where: tuple[str, tuple[str, ...]], jobs: Mapping[int, Named]) -> str
 
 
 def _when(day: date | None) -> str:
-    return f" {day_said(day, short=True)}" if day else " now"
+    return f" on {day_said(day, short=True)}" if day else " now"
 
 
 def _jobs(count: int) -> str:

@@ -27,6 +27,7 @@ from .needs import cancel_need
 
 # What differs and matters: holes decide whether it fits, height and lift how the dock lies.
 COMPARED = (
+    ("shape", "Shape", ""),
     ("length_in", "Length", "in"),
     ("width_in", "Width", "in"),
     ("height_in", "Height", "in"),
