@@ -19,7 +19,23 @@ from jobs.schedule.models import (
 from jobs.schedule.models.logs import WEATHER
 
 WEEKDAYS = [(str(n), name) for n, name in enumerate(("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"), 1)]
-COUNTRIES = ("US", "CA", "GB", "IE", "AU", "NZ", "SE", "NO", "FI", "DK", "DE", "NL", "FR", "CH", "AT")
+COUNTRIES = {
+    "US": "United States",
+    "CA": "Canada",
+    "GB": "United Kingdom",
+    "IE": "Ireland",
+    "AU": "Australia",
+    "NZ": "New Zealand",
+    "SE": "Sweden",
+    "NO": "Norway",
+    "FI": "Finland",
+    "DK": "Denmark",
+    "DE": "Germany",
+    "NL": "Netherlands",
+    "FR": "France",
+    "CH": "Switzerland",
+    "AT": "Austria",
+}
 
 
 class CrewForm(FirmForm):
@@ -160,7 +176,9 @@ class RulesForm(FirmModelForm):
         super().__init__(*args, **kwargs)
         known = holidays.list_supported_countries()
         here = [instance.country] if instance is not None and instance.country not in COUNTRIES else []
-        self.fields["country"].choices = [(code, code) for code in [*COUNTRIES, *here] if code in known]
+        self.fields["country"].choices = [
+            (code, COUNTRIES.get(code, code)) for code in [*COUNTRIES, *here] if code in known
+        ]
 
     def clean_works_on(self) -> str:
         return "".join(sorted(self.cleaned_data["works_on"]))
