@@ -15,7 +15,7 @@ from contractor.company.models import ChangeLog
 from estimating.quotes.models import Quote
 from jobs.handover.models import SeasonDates, SeasonVisit
 from jobs.records.models import Job, Permit, SpecRevision
-from jobs.schedule.models import DepositIn, JobStage, Waiver
+from jobs.schedule.models import DepositIn, JobStage, ScheduleRules, Waiver
 from jobs.supply.models import Hold, Need, OrderLine, Stock
 
 Row = tuple[Any, ...]
@@ -71,7 +71,7 @@ STAGES = _of_open(
     *("job_id", "stage", "position", "done_on", "starts_on", "ends_on", "held_why", "held_since", "crew__name"),
 )
 DEPOSITS = _of_open(DepositIn, "job_id", "pk", "amount", struck_out=False)
-WAIVERS = _of_open(Waiver, "job_id", "gate", struck_out=False, gate="deposit")
+WAIVERS = _of_open(Waiver, "job_id", "gate", struck_out=False)
 NEEDS = Question(
     lambda: (
         Need.objects.missing()
@@ -97,6 +97,11 @@ OWED = Question(
         .values_list(
             *("stock_id", "pk", "order_id", "expected_on", "quantity", "accepted", "cancelled", "order__sent_at")
         )
+    )
+)
+RULES = Question(
+    lambda: ScheduleRules.objects.order_by("pk").values_list(
+        *("pk", "country", "subdivision", "cancellation_kind", "cancellation_days", "saturdays_count")
     )
 )
 VISITS = Question(

@@ -6,9 +6,9 @@ from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 
-from jobs.board.asked import DEPOSITS, HOLDS, NEEDS, OWED, STAGES, STOCKS, WAIVERS, Row, by_first
+from jobs.board.asked import DEPOSITS, HOLDS, NEEDS, OWED, RULES, STAGES, STOCKS, WAIVERS, Row, by_first
 from jobs.board.papers import Mark, Papers
-from jobs.board.progress import Progress, built_of, placed, progress_of
+from jobs.board.progress import Progress, TimeToCancel, built_of, may_cancel, placed, progress_of, time_to_cancel
 from jobs.records.services import Standing
 from jobs.supply.models import Hold, Need, Order, Stock
 from jobs.supply.services.coming import Cover, Missing, Owed, cover, covers, soonest_first
@@ -44,12 +44,19 @@ class Ground:
     covers: dict[int, list[Cover]] = field(default_factory=dict)
     holds: dict[int, list[Hold]] = field(default_factory=dict)
     progress: dict[int, Progress] = field(default_factory=dict)
+    cancelling: TimeToCancel = field(default_factory=TimeToCancel)
 
     def mark_of(self, job_id: int) -> Mark:
         """Everything of it that a job's sentence may say."""
         mine = self.covers.get(job_id, [])
         holds = [(hold.pk, str(hold), *_said(hold)) for hold in self.holds.get(job_id, ())]
-        return mine, [self.called.get(one.need.stock_id) for one in mine], holds, self.progress.get(job_id, NOTHING)
+        return (
+            mine,
+            [self.called.get(one.need.stock_id) for one in mine],
+            holds,
+            self.progress.get(job_id, NOTHING),
+            self.cancelling,
+        )
 
     def standing_of(self, papers: Papers, by_papers: Standing, day: date) -> Standing:
         progress = self.progress.get(papers.job.pk, NOTHING)
@@ -60,30 +67,32 @@ class Ground:
             on=day,
             built=built_of(by_papers, progress, deposit=papers.deposit, on=day),
         )
-        return placed(found, progress, on=day)
+        return placed(may_cancel(found, progress, self.cancelling, on=day), progress, on=day)
 
 
 def _said(hold: Hold) -> Mark:
     return hold.since, hold.promised_on, hold.who_acts, hold.check_on, tuple(hold.stages)
 
 
-def ground_now(before: Ground) -> Ground:
+def ground_now(before: Ground, day: date) -> Ground:
     """The ground as it stands; what the same rows said `before` is not worked out again."""
-    raw = tuple(question.rows() for question in (NEEDS, STOCKS, OWED, HOLDS, STAGES, DEPOSITS, WAIVERS))
+    raw = tuple(question.rows() for question in (NEEDS, STOCKS, OWED, HOLDS, STAGES, DEPOSITS, WAIVERS, RULES))
     if raw == before.raw:
         return before
     same = [new == old for new, old in zip(raw, before.raw, strict=True)] if before.raw else [False] * len(raw)
     goods = _goods(raw, before) if not all(same[:3]) else (before.served, before.stocks, before.called, before.covers)
     holds = before.holds if same[3] else _holds()
-    progress = before.progress if all(same[4:]) else progress_of()
-    return Ground(raw, *goods, holds, progress)
+    progress = before.progress if all(same[4:7]) else progress_of()
+    cancelling = before.cancelling if same[7] else time_to_cancel(day)
+    return Ground(raw, *goods, holds, progress, cancelling)
 
 
-def ground_of(job_id: int) -> Ground:
+def ground_of(job_id: int, day: date) -> Ground:
     """The ground of one job."""
     mine = covers([job_id])
     stocks = _stocks({one.need.stock_id for one in mine})
-    return Ground(stocks=stocks, covers={job_id: mine}, holds=_holds([job_id]), progress=progress_of([job_id]))
+    facts = {"holds": _holds([job_id]), "progress": progress_of([job_id]), "cancelling": time_to_cancel(day)}
+    return Ground(stocks=stocks, covers={job_id: mine}, **facts)
 
 
 _GoodsNow = tuple[dict[int, Served], dict[int, Stock], dict[int, Row], dict[int, list[Cover]]]

@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from decimal import Decimal
 from typing import NamedTuple
@@ -11,7 +11,9 @@ from django.db.models import Sum
 
 from jobs.records.models.saying import day_said
 from jobs.records.services import Standing
+from jobs.schedule.gates import CancellationRule, cancellation_ends
 from jobs.schedule.models import BuildStage, DepositIn, JobStage, Waiver
+from jobs.schedule.services.shop import Shop
 from jobs.supply.services.waiting import Built
 
 NAMES = {value: str(label) for value, label in BuildStage.choices}
@@ -35,7 +37,7 @@ class StageAt(NamedTuple):
 class Progress:
     stages: tuple[StageAt, ...] = ()
     deposit_in: Decimal = Decimal(0)
-    goes_without_deposit: bool = False
+    waived: frozenset[str] = frozenset()  # gates whose risk the owner took
 
     @property
     def done(self) -> frozenset[str]:
@@ -59,15 +61,17 @@ def progress_of(jobs: Iterable[int] | None = None) -> dict[int, Progress]:
         stages[job_id].append(StageAt(*row))
     money = DepositIn.objects.filter(**of, struck_out=False).order_by().values("job_id").annotate(s=Sum("amount"))
     paid = dict(money.values_list("job_id", "s"))
-    waived = set(Waiver.objects.filter(**of, struck_out=False, gate="deposit").values_list("job_id", flat=True))
+    waived: dict[int, set[str]] = defaultdict(set)
+    for job_id, gate in Waiver.objects.filter(**of, struck_out=False).values_list("job_id", "gate"):
+        waived[job_id].add(gate)
     known = {*stages, *paid, *waived}
-    return {pk: Progress(tuple(stages[pk]), paid.get(pk, Decimal(0)), pk in waived) for pk in known}
+    return {pk: Progress(tuple(stages[pk]), paid.get(pk, Decimal(0)), frozenset(waived[pk])) for pk in known}
 
 
 def built_of(papers: Standing, progress: Progress, *, deposit: Decimal, on: date) -> Built:
     """What the schedule adds to a signed job: the stages done, those somebody holds, the deposit before the first."""
     waits = [(one.stage, _held(papers, one)) for one in progress.stages if one.held_why and not one.done_on]
-    owes = deposit > progress.deposit_in and not progress.goes_without_deposit
+    owes = deposit > progress.deposit_in and "deposit" not in progress.waived
     if owes and "layout" not in progress.done and papers.before.startswith("Signed"):
         waits.append(("layout", _unpaid(papers, on)))
     return Built(progress.done, tuple(waits))
@@ -88,6 +92,32 @@ def _unpaid(papers: Standing, on: date) -> Standing:
     else:
         who = {"group": "today", "who": f"{owner} asks for it", "when": "today", "act": "schedule"}
     return replace(papers, awaited="the deposit", act_on=None, **more, **who)
+
+
+@dataclass(frozen=True, slots=True)
+class TimeToCancel:
+    """How long a customer may think better of it, by the firm's rules."""
+
+    rule: CancellationRule = field(default_factory=CancellationRule)
+    holidays: frozenset[date] = frozenset()
+
+    def ends(self, signed_on: date) -> date | None:
+        return cancellation_ends(signed_on, self.rule, self.holidays)
+
+
+def time_to_cancel(on: date) -> TimeToCancel:
+    shop = Shop(on=on)
+    return TimeToCancel(shop.cancellation, shop.cancellation_holidays)
+
+
+def may_cancel(standing: Standing, progress: Progress, time: TimeToCancel, *, on: date) -> Standing:
+    """With nothing else in the way, a job waits until the customer can cancel no more."""
+    begun = "layout" in progress.done or "cancellation" in progress.waived
+    last = None if begun or standing.group != "clear" else time.ends(standing.since)
+    if last is None or last < on:
+        return standing
+    more = {"awaited": "the time to cancel to end", "after": f", {_short(last)}.", "about": "customer"}
+    return replace(standing, group="waiting", who="Nobody", when="it ends by itself", **more)
 
 
 def placed(standing: Standing, progress: Progress, *, on: date) -> Standing:

@@ -76,7 +76,7 @@ def refined(standing: Standing, on: date) -> Standing:
     if standing.group == "ended":
         return standing
     job = standing.job
-    return ground_of(job.pk).standing_of(Papers(job, (), (), deposit_of(job)), standing, on)
+    return ground_of(job.pk, on).standing_of(Papers(job, (), (), deposit_of(job)), standing, on)
 
 
 def _today(day: date, last: Today) -> Today:
@@ -85,7 +85,7 @@ def _today(day: date, last: Today) -> Today:
     of = (day, named)
     if last.of[1:] != of[1:]:
         last = Today()
-    folder, ground = folder_now(last.folder), ground_now(last.ground)
+    folder, ground = folder_now(last.folder), ground_now(last.ground, day)
     visits = _visits(day, last.visits)
     if folder is last.folder and ground is last.ground and visits is last.visits and of == last.of:
         return last

@@ -127,12 +127,15 @@ def test_it_sums_up_in_one_sentence_and_puts_the_longest_wait_first(merrit: Staf
     quote(out, merrit)
     signed(done, merrit)
     services.record_permit(done, facts={"authority": "Town", "needed": False}, by=merrit)
-    board = board_on(date(2026, 4, 20))
+    # Signed on Thursday 16 April: three business days later the client may cancel no more (16 CFR 429.0).
+    waits = board_on(date(2026, 4, 20)).groups[1].rows[1].standing
+    assert waits.job == done and waits.said.endswith("Waiting for the time to cancel to end, Mon 20 April.")
+    board = board_on(date(2026, 4, 21))
     assert board.summary == (
         "Four jobs are open: two need someone today, one has a date to check, one has nothing in its way."
     )
     assert [[row.standing.job for row in group.rows] for group in board.groups] == [[old, new], [out], [done]]
-    assert [(closing.days, closing.what) for closing in board.closing] == [(18, "price of quote A ends")]
+    assert [(closing.days, closing.what) for closing in board.closing] == [(17, "price of quote A ends")]
 
 
 def test_it_shows_a_new_firm_its_first_steps(desk: Browser, crew: Browser) -> None:
