@@ -114,6 +114,12 @@ def test_it_counts_the_last_word_on_a_persons_day(truck: Client, job: Job, lead:
     post(truck, order, day=yesterday, **{mine: "2"})
     assert services.hours_of(job) == {"layout": 6.5}
     assert Entry.objects.count() == 3
+    nobody = post(truck, order, hours_other="3")
+    assert nobody.status_code == 422 and "Type whose hours these are." in nobody.content.decode()
+    for name in ("Nat Orrin", "Vesper Coyle", "Nat Orrin"):
+        post(truck, order, hours_other="3", hours_other_name=name)
+    assert services.hours_of(job) == {"layout": 12.5}
+    assert "Vesper Coyle 3.00 h" in truck.get(order.get_absolute_url()).content.decode()
 
 
 WRONG = (

@@ -13,6 +13,7 @@ SQUARE_IN = 0.25  # both diagonals, common practice
 FREEBOARD_IN = 1.0  # common practice, no source: a hand's reading on moving water
 CHAIN_IN = 6.0
 DEPTH_IN = 24.0
+OTHERS_HOURS, OTHERS_NAME = "hours.other", "hours.other_name"  # of whoever is in no crew
 CORNER_WORDS = {
     "shore-right": "shore right",
     "lake-right": "lake right",
@@ -287,7 +288,11 @@ def _ending(work: Work) -> Iterator[Blank]:
     yield Blank(0, "Not done", (Box("not_done", "Not done", "words"),), "words")
     yield Blank(0, "Ran out or short", (Box("ran_out", "Ran out or short", "words"),), "words")
     yield Blank(0, "Not right", (Box("defect", "Not right, and where", "words"),), "words")
-    hours = tuple(Box(f"hours.{p.key}", p.name, "hours", person=p) for p in work.people)
+    hours = (
+        *(Box(f"hours.{p.key}", p.name, "hours", person=p) for p in work.people),
+        Box(OTHERS_HOURS, "Somebody else", "hours"),
+        Box(OTHERS_NAME, "Name of somebody else", "words"),
+    )
     yield Blank(0, "Hours", hours, "hours", hint=f"Quoted {work.hours:.2f} h")
     yield Blank(0, "Sign", (Box("signed", "Name", "words"),), "sign")
 

@@ -77,6 +77,8 @@ class CountField(forms.Field):
 class HoursField(forms.Field):
     """Hours of a day, in quarters."""
 
+    is_hours = True
+
     def __init__(self, **kwargs: Any) -> None:
         box = forms.TextInput({"inputmode": "decimal", "autocomplete": "off", "maxlength": "5"})
         super().__init__(widget=box, required=False, **kwargs)

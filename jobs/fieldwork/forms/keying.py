@@ -9,7 +9,7 @@ from django import forms
 from django.utils import timezone
 
 from contractor.company.fields import DayField, LengthField, LevelField
-from jobs.fieldwork.documents.blanks import Blank, Box
+from jobs.fieldwork.documents.blanks import OTHERS_HOURS, OTHERS_NAME, Blank, Box
 from jobs.fieldwork.models import Source
 
 from .boxes import CountField, HoursField, LengthBoxesField
@@ -49,6 +49,8 @@ class KeyInForm(forms.Form):
         day = cleaned.get("day")
         if day and day > timezone.localdate():
             self.add_error("day", "That day has not come yet.")
+        if self._hours_of_nobody(cleaned):
+            self.add_error(self._name_of(OTHERS_NAME), "Type whose hours these are.")
         if not self.errors and not self.figures() and not self.words(but_signed=True):
             raise forms.ValidationError("Nothing is written yet. Fill in one box at least.")
         return cleaned
@@ -70,6 +72,13 @@ class KeyInForm(forms.Form):
             for name, box in self.keys.items()
             if box.kind == "words" and self.cleaned_data.get(name) and not (but_signed and box.key == "signed")
         }
+
+    def _hours_of_nobody(self, cleaned: dict[str, Any]) -> bool:
+        hours, name = (cleaned.get(self._name_of(key)) for key in (OTHERS_HOURS, OTHERS_NAME))
+        return hours is not None and not name
+
+    def _name_of(self, key: str) -> str:
+        return next((name for name, box in self.keys.items() if box.key == key), key)
 
     def _name(self, key: str) -> str:
         name = re.sub(r"[^A-Za-z0-9_]", "_", key)

@@ -9,8 +9,8 @@ from django.db import transaction
 from django.utils import timezone
 
 from contractor.company.models import Staff
-from jobs.fieldwork.documents.blanks import Blank, Box, blanks_of, boxes_of
-from jobs.fieldwork.documents.facts import Person, Work
+from jobs.fieldwork.documents.blanks import OTHERS_HOURS, OTHERS_NAME, Blank, Box, blanks_of, boxes_of
+from jobs.fieldwork.documents.facts import Work
 from jobs.fieldwork.documents.judging import Trouble, troubles
 from jobs.fieldwork.models import Defect, Entry, Source, WorkOrder
 
@@ -97,16 +97,16 @@ def hours_of(job) -> dict[str, float]:
     """Hours worked by stage: the last word on each person's day counts once."""
     last: dict[tuple, Entry] = {}
     for entry in Entry.objects.of_job(job).hours().select_related("order").order_by("at", "pk"):
-        last[entry.order.stage, entry.key, entry.day] = entry
+        last[entry.order.stage, entry.key, entry.day, entry.person_name if entry.key == OTHERS_HOURS else ""] = entry
     totals: dict[str, float] = {}
-    for (stage, _, _), entry in last.items():
+    for (stage, *_), entry in last.items():
         totals[stage] = totals.get(stage, 0.0) + (entry.number or 0.0)
     return totals
 
 
 def _said(boxes: Mapping[str, Box], keyed: Keyed) -> list[str]:
     given = {**keyed.figures, **{key: words for key, words in keyed.words.items() if words.strip()}}
-    return [key for key in boxes if key in given]
+    return [key for key in boxes if key in given and key != OTHERS_NAME]
 
 
 def _out(order: WorkOrder, blanks: tuple[Blank, ...], keyed: Keyed) -> tuple[Trouble, ...]:
@@ -119,7 +119,6 @@ def _out(order: WorkOrder, blanks: tuple[Blank, ...], keyed: Keyed) -> tuple[Tro
 
 
 def _entry(order: WorkOrder, box: Box, keyed: Keyed, batch: uuid.UUID, by: Staff) -> Entry:
-    person: Person | None = box.person
     entry = Entry(
         order=order,
         batch=batch,
@@ -130,8 +129,8 @@ def _entry(order: WorkOrder, box: Box, keyed: Keyed, batch: uuid.UUID, by: Staff
         words=keyed.words.get(box.key, "").strip(),
         expected=box.expected,
         day=keyed.day,
-        person_id=person.staff if person else None,
-        person_name=person.name if person else "",
+        person_id=box.person.staff if box.person else None,
+        person_name=_whose(box, keyed),
         source=keyed.source,
         by=by,
         by_name=by.name,
@@ -141,8 +140,17 @@ def _entry(order: WorkOrder, box: Box, keyed: Keyed, batch: uuid.UUID, by: Staff
     return entry
 
 
+def _whose(box: Box, keyed: Keyed) -> str:
+    if box.person:
+        return box.person.name
+    return keyed.words.get(OTHERS_NAME, "").strip()[:120] if box.key == OTHERS_HOURS else ""
+
+
 def _slot(entry: Entry) -> str:
-    return f"{entry.key} {entry.day.isoformat()}" if entry.kind == "hours" else entry.key
+    if entry.kind != "hours":
+        return entry.key
+    who = f" {entry.person_name}" if entry.key == OTHERS_HOURS else ""
+    return f"{entry.key} {entry.day.isoformat()}{who}"
 
 
 def _same(one: Entry, other: Entry) -> bool:

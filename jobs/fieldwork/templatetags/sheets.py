@@ -41,6 +41,7 @@ def so_far(standing: Mapping[str, Standing], block: Block) -> list[str]:
         for slot, one in standing.items():
             if slot == box.key or slot.startswith(f"{box.key} "):
                 last = one.last
-                told = value_said(last) if block.blank.kind in ("words", "sign") else f"{box.label} {value_said(last)}"
+                who = last.person_name or box.label
+                told = value_said(last) if block.blank.kind in ("words", "sign") else f"{who} {value_said(last)}"
                 by_press.setdefault(f"{last.by_name}, {moment(last.at)}", []).append(told)
     return [f"{who}: {', '.join(told)}" for who, told in by_press.items()]
