@@ -26,6 +26,7 @@ hypothesis_settings.register_profile(
 )
 hypothesis_settings.load_profile("house")
 DATABASE_FIXTURES = {"db", "transactional_db", "live_server"}
+ONE_RUN_IS_ENOUGH = ("paper", "page")
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
@@ -50,7 +51,7 @@ def _leave_out_what_opens_no_database(config: pytest.Config, items: list[pytest.
     opening = [
         item
         for item in items
-        if not item.get_closest_marker("paper")
+        if not any(item.get_closest_marker(marker) for marker in ONE_RUN_IS_ENOUGH)
         and (item.get_closest_marker("django_db") or DATABASE_FIXTURES & _fixtures(item))
     ]
     config.hook.pytest_deselected(items=[item for item in items if item not in opening])

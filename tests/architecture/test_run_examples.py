@@ -15,6 +15,7 @@ MODULES = [
 ]
 
 
+@pytest.mark.page
 @pytest.mark.django_db
 @pytest.mark.parametrize("name", MODULES)
 def test_it_does_what_its_examples_say(name: str) -> None:

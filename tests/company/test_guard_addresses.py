@@ -13,6 +13,8 @@ from contractor.company.access import has_gate, may_open
 from contractor.company.models import Role
 from tests.people import browser_of, person
 
+pytestmark = pytest.mark.page
+
 MADE_UP = ["999999", "nothing", "5f1a2a52-6f5a-4b06-8f0a-111111111111", "A", "csv", "pdf", "0123456789"]
 
 

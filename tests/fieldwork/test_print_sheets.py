@@ -94,6 +94,7 @@ def test_it_builds_from_what_was_accepted_and_says_so(job: Job, owner: Staff):
     assert made.sold and made.letter == "A"
 
 
+@pytest.mark.paper
 def test_it_asks_on_paper_what_the_page_asks_in_the_same_order(truck: Client, job: Job, owner: Staff):
     for stage in ("layout", "flotation", "anchoring", "handover"):
         order = sheet(job, stage, owner)
@@ -104,6 +105,7 @@ def test_it_asks_on_paper_what_the_page_asks_in_the_same_order(truck: Client, jo
         assert made.code.startswith("<svg") and order.get_absolute_url() == f"/sheets/{made.number}/A/"
 
 
+@pytest.mark.paper
 def test_it_gives_depth_and_freeboard_for_that_days_level(owner: Staff):
     spec = replace(with_ramp(), anchors=(Anchor("1", "B", "lake-left", depth_in=72.0), Anchor("2", "B", "lake-right")))
     order = sheet(built(owner, spec), "anchoring", owner)
@@ -139,6 +141,7 @@ def test_it_prints_a_metric_firm_metric(owner: Staff):
     assert all(28 < x < page.width - 28 for one in pages for _, x, _ in one.letters)
 
 
+@pytest.mark.paper
 def test_it_lists_what_to_load_and_pick(job: Job, owner: Staff):
     load, pick = services.lists_of(job, on=today())
     assert load.lines == tuple(sorted(load.lines, key=lambda line: -line.total_lb))
@@ -147,6 +150,7 @@ def test_it_lists_what_to_load_and_pick(job: Job, owner: Staff):
     assert "Hinge kit, two halves and pin" in names and pick.shelves[-1][0] == "no shelf noted"
 
 
+@pytest.mark.paper
 def test_it_lets_the_crew_print_and_shows_no_money(job: Job, lead: Staff):
     Company.objects.update(paper="letter")
     for role in (Role.CREW, Role.CREW_LEAD):

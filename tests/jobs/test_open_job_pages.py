@@ -65,12 +65,14 @@ def office_pages(job: Job) -> list[str]:
     ]
 
 
+@pytest.mark.page
 def test_it_opens_every_page_for_the_office_with_one_heading(desk: Browser, folder: Job) -> None:
     for address in [*pages(folder), *office_pages(folder)]:
         answer = desk.get(address)
         assert (address, answer.status_code, answer.content.decode().count("<h1")) == (address, 200, 1)
 
 
+@pytest.mark.page
 def test_it_shows_the_crew_the_job_without_money_or_gate_code(crew: Browser, folder: Job) -> None:
     for address in pages(folder):
         page = crew.get(address).content.decode()
@@ -81,21 +83,25 @@ def test_it_shows_the_crew_the_job_without_money_or_gate_code(crew: Browser, fol
     assert "Ramp end 4.2 ft." in page and "carry 140′ 0″" in page.lower() and "<svg" in page
 
 
+@pytest.mark.page
 def test_it_keeps_office_pages_from_the_crew(crew: Browser, folder: Job) -> None:
     assert {crew.get(address).status_code for address in office_pages(folder)} == {403}
 
 
+@pytest.mark.page
 def test_it_shows_the_office_money_levels_and_the_gate_code(desk: Browser, folder: Job) -> None:
     page = desk.get(f"/jobs/{folder.number}/").content.decode()
     for words in ("6,750.00", "7,777.00", "GATE-4417", "Low 1.5", "Town", "Agreed on 6,750 on the phone"):
         assert words in page
 
 
+@pytest.mark.page
 def test_it_says_where_the_dock_is_over_a_limit(desk: Browser, folder: Job) -> None:
     page = desk.get(f"/jobs/{folder.number}/").content.decode()
     assert "Town: 5′ 0″ wide at most; this dock is 6′ 0″." in page
 
 
+@pytest.mark.page
 def test_it_tells_a_limit_missed_by_less_than_an_inch(desk: Browser, folder: Job, merrit: Staff) -> None:
     # a 1.20 m rule against 4 ft, which is 1.219 m
     permit = folder.permits.get()
@@ -107,6 +113,7 @@ def test_it_tells_a_limit_missed_by_less_than_an_inch(desk: Browser, folder: Job
     assert "Town: 3′ 11 1/4″ wide at most; this dock is 4′ 0″." in desk.get(f"/jobs/{folder.number}/").content.decode()
 
 
+@pytest.mark.page
 def test_it_says_in_words_why_a_spec_cannot_be_drawn(desk: Browser, folder: Job) -> None:
     spec = folder.spec_revisions.get()
     spec.document = {**spec.document, "sections": [{"mark": "A", "length_in": 192.0, "width_in": 10.0}]}
@@ -151,6 +158,7 @@ def test_it_copies_a_spec_only_to_an_open_job(desk: Browser, folder: Job, merrit
     assert answer.status_code == 422 and "has ended" in answer.content.decode()
 
 
+@pytest.mark.page
 def test_it_compares_two_revisions_in_plain_words(desk: Browser, folder: Job, merrit: Staff) -> None:
     services.next_revision(folder.spec_revisions.get(), by=merrit)
     Site.objects.filter(pk=folder.site_id).update(version=9)

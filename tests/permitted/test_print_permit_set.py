@@ -20,7 +20,7 @@ from jobs.records.models import Job, SpecRevision, WindowKind
 from tests.spec_page.conftest import boss, crew, furnished, job, office, revision
 
 __all__ = ["boss", "crew", "furnished", "job", "office", "revision"]
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.paper]
 WINTER = {"kind": WindowKind.BARRED, "first_month": 10, "first_day": 15, "last_month": 5, "last_day": 31, "note": ""}
 PT = 72.0
 SIZES = {"letter": (11 * PT, 8.5 * PT), "a4": (297 / 25.4 * PT, 210 / 25.4 * PT)}

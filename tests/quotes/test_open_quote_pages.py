@@ -51,6 +51,7 @@ def slot(answer: str, box: str) -> str:
     return words(answer.partition(f'id="id_{box}_fault" hx-swap-oob="true">')[2].partition("</div>")[0])
 
 
+@pytest.mark.page
 def test_it_shows_no_quote_to_the_crew(owner):
     draft, out = drafted(owner), sent(owner)
     addresses = [at(name, quote) for quote in (draft, out) for name in PAGES] + [reverse("quotes:quotes")]
@@ -76,6 +77,7 @@ def test_it_lists_quotes_by_what_they_wait_for(owner, desk):
     assert places == sorted(places) and "Too dear" in page
 
 
+@pytest.mark.page
 def test_it_shows_both_copies_of_a_draft(owner, desk):
     quote = drafted(owner, options=[COMPOSITE, THIN_BOARDS])
     page = words(desk.get(at("quote", quote)).content.decode())
@@ -85,6 +87,7 @@ def test_it_shows_both_copies_of_a_draft(owner, desk):
     assert "Instead of 2×6 treated deck board, one of these:" in page
 
 
+@pytest.mark.page
 def test_it_works_out_what_is_typed_and_keeps_nothing(owner, desk):
     quote = drafted(owner)
     typed = form_of(quote, margin_percent="30", title="Typed title")
@@ -97,6 +100,7 @@ def test_it_works_out_what_is_typed_and_keeps_nothing(owner, desk):
     assert Quote.objects.get().margin_percent == 15
 
 
+@pytest.mark.page
 def test_it_puts_what_is_wrong_at_its_box_and_leaves_the_figures(owner, desk):
     quote = drafted(owner)
     answer = desk.post(at("preview", quote), form_of(quote, margin_percent="lots", title=""), headers=HTMX)
@@ -111,6 +115,7 @@ def test_it_puts_what_is_wrong_at_its_box_and_leaves_the_figures(owner, desk):
 
 
 @pytest.mark.parametrize(("typed", "status"), [({"margin_percent": "30"}, 200), ({"margin_percent": "lots"}, 422)])
+@pytest.mark.page
 def test_it_works_as_a_plain_form(owner, desk, typed, status):
     quote = drafted(owner)
     services.save_draft(quote, seen_version=1, changes={"timing": "By somebody else"}, options=None, by=owner)
@@ -136,6 +141,7 @@ WRONG_TERMS = (
 )
 
 
+@pytest.mark.page
 def test_it_refuses_bad_input_at_its_box_and_keeps_what_was_typed(owner, desk):
     quote = drafted(owner)
     fine = form_of(quote, timing="Typed and not lost")
@@ -184,6 +190,7 @@ def test_it_takes_an_option_out(owner, desk):
     assert [option.name for option in Quote.objects.get().options.all()] == ["Composite boards"]
 
 
+@pytest.mark.page
 def test_it_keeps_a_row_whose_material_left_the_dock(owner, desk):
     quote = drafted(owner, options=[COMPOSITE])
     document = quote.spec_document
@@ -224,6 +231,7 @@ def test_it_keeps_and_sends_in_one_go(owner, desk):
     assert "Waiting for a signature" in words(desk.get(at("quote", quote)).content.decode())
 
 
+@pytest.mark.page
 def test_it_does_not_send_figures_nobody_saw(owner, desk):
     quote = drafted(owner)
     answer = desk.post(at("send", quote), form_of(quote, margin_percent="30"))
@@ -235,12 +243,14 @@ def test_it_does_not_send_figures_nobody_saw(owner, desk):
     assert Quote.objects.get().state == "sent"
 
 
+@pytest.mark.page
 def test_it_sends_nothing_that_is_typed_wrong(owner, desk):
     quote = drafted(owner)
     assert desk.post(at("send", quote), form_of(quote, margin_percent="lots")).status_code == 422
     assert Quote.objects.get().is_draft
 
 
+@pytest.mark.page
 def test_it_says_at_the_box_who_must_agree_below_the_floor(owner, desk):
     quote = drafted(owner, margin_percent=Decimal(1))
     answer = desk.post(at("send", quote), form_of(quote))
@@ -250,6 +260,7 @@ def test_it_says_at_the_box_who_must_agree_below_the_floor(owner, desk):
     assert desk.post(at("send", quote), agreed).status_code == 303
 
 
+@pytest.mark.page
 def test_it_says_what_keeps_it_from_being_worked_out(owner, desk):
     quote = drafted(owner)
     document = {**quote.spec_document, "sections": [{**quote.spec_document["sections"][0], "length_in": 20.0}]}
@@ -261,6 +272,7 @@ def test_it_says_what_keeps_it_from_being_worked_out(owner, desk):
     assert desk.get(at("customer_pdf", quote))["Location"] == quote.get_absolute_url()
 
 
+@pytest.mark.page
 def test_it_opens_before_the_catalogue_is_ready(owner, desk):
     quote = drafted(owner)
     StandingChoices.objects.update(board=None)
@@ -364,12 +376,14 @@ def test_it_enters_a_no(owner, desk):
     assert desk.get(at("accept", quote))["Location"] == quote.get_absolute_url()
 
 
+@pytest.mark.page
 def test_it_has_no_answer_page_for_a_draft_and_no_signed_page_without_a_scan(owner, desk):
     draft, out = drafted(owner), sent(owner)
     assert [desk.get(at(name, draft)).status_code for name in ("accept", "refuse")] == [404, 404]
     assert desk.get(at("signed_page", out)).status_code == 404
 
 
+@pytest.mark.page
 def test_it_offers_no_further_letter_once_signed(owner, desk):
     quote = sent(owner)
     services.accept_quote(quote, services.Acceptance("Ilse", today(), "paper"), by=owner)
@@ -378,6 +392,7 @@ def test_it_offers_no_further_letter_once_signed(owner, desk):
     assert Quote.objects.count() == 1
 
 
+@pytest.mark.page
 def test_it_says_when_a_later_one_took_its_place(owner, desk):
     first = sent(owner)
     second = revised(first, by=owner)

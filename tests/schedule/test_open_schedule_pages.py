@@ -31,6 +31,7 @@ def pages(job, crew):
     return open_to_all, office, stage
 
 
+@pytest.mark.page
 def test_it_opens_every_page_for_the_owner_with_one_heading(desk, pages):
     for address in (*pages[0], *pages[1]):
         answer = desk.get(address)
@@ -59,6 +60,7 @@ def test_it_lets_the_crew_read_the_board_and_mark_a_stage_done_but_never_move(jo
     assert '<li class="done">' in spine and f"done {today.day} {today:%B}" in spine
 
 
+@pytest.mark.page
 def test_it_says_at_the_field_why_a_stage_is_not_done_yet(desk, job, pages):
     address = reverse("schedule:done", args=[job.number, "framing"])
     answer = desk.post(address, {"framing-on": timezone.localdate().isoformat()})

@@ -1,8 +1,11 @@
+import pytest
 from django.test import Client
 
 from contractor.company.services import set_up_firm
 from jobs.records import services
 from tests.jobs.conftest import make_job
+
+pytestmark = pytest.mark.page
 
 
 def test_it_says_what_the_catalogue_lacks_before_any_dock(db, client: Client) -> None:

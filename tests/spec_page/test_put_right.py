@@ -18,6 +18,8 @@ from tests.spec_page.conftest import page, typed
 from tests.spec_page.test_show_float_loads import TIPPY, plainly
 from tests.spec_page.test_show_spec import HTMX, look, marks
 
+pytestmark = pytest.mark.page
+
 SHORT = {"rows": "2", "columns": "3"}
 
 

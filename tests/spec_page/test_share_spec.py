@@ -65,6 +65,7 @@ def test_it_refuses_to_change_a_spec_that_went_out_meanwhile(
     assert 'value="keep-beside"' in body
 
 
+@pytest.mark.page
 def test_it_shows_a_quoted_spec_without_boxes(office: Client, revision: SpecRevision, boss: Staff) -> None:
     services.freeze_spec(revision, by=boss)
     body = office.get(revision.get_absolute_url()).content.decode()
@@ -73,6 +74,7 @@ def test_it_shows_a_quoted_spec_without_boxes(office: Client, revision: SpecRevi
     )
 
 
+@pytest.mark.page
 def test_it_shows_a_crew_the_dock_and_no_money(crew: Client, revision: SpecRevision) -> None:
     body = crew.get(revision.get_absolute_url()).content.decode()
     assert 'class="dwg wide"' in body and "Hours" in body and "16′ 0″" in body.replace("\u00a0", " ")
@@ -90,6 +92,7 @@ def test_it_lets_no_crew_change_or_look_at_a_price(crew: Client, revision: SpecR
     assert crew.post(check, data).status_code == 403
 
 
+@pytest.mark.page
 def test_it_sends_a_stranger_to_the_door(client: Client, revision: SpecRevision) -> None:
     assert "login" in client.get(revision.get_absolute_url())["Location"]
 
@@ -109,6 +112,7 @@ def test_it_keeps_a_check_with_name_day_and_reason(office: Client, revision: Spe
     assert "our usual gap" in office.get(revision.get_absolute_url()).content.decode()
 
 
+@pytest.mark.page
 def test_it_asks_for_the_reason_and_keeps_nothing_without(office: Client, revision: SpecRevision) -> None:
     check = first_check(office.get(revision.get_absolute_url()).content.decode())
     address = reverse("records:spec_keep_check", args=[revision.job.number, "A", check])

@@ -21,6 +21,8 @@ from tests.jobs.conftest import TODAY
 from tests.spec_page.conftest import page, typed
 from tests.spec_page.test_show_spec import look
 
+pytestmark = pytest.mark.page
+
 TIPPY = {"width": "4", "length": "10", "rows": "2", "columns": "2"}
 SINKING = {"live_load": "45", "rows": "2", "columns": "3"}
 

@@ -3,6 +3,7 @@
 import re
 from dataclasses import replace
 
+import pytest
 from django.template.loader import render_to_string
 from django.test import Client
 from django.urls import reverse
@@ -15,6 +16,8 @@ from jobs.records.models import SpecRevision
 from tests.drawing import reading
 from tests.spec_page.test_show_float_loads import TIPPY, plainly, proof
 from tests.spec_page.test_show_spec import look
+
+pytestmark = pytest.mark.page
 
 LISTING = {"length": "24", "shape": "ell", "ramp__kind": "built"}
 TURNING = {"rows": "1", "columns": "2"}

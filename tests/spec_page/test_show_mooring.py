@@ -1,9 +1,13 @@
 """What holds the dock, on the spec page: anchors, drift, pictures and reasons."""
 
+import pytest
+
 from jobs.records import services
 from jobs.records.documents.spec_mooring import _share
 from tests.drawing.reading import parse
 from tests.spec_page.test_show_spec import look
+
+pytestmark = pytest.mark.page
 
 TWO = {"anchors-plan": "two", "anchors-depth": "8"}
 

@@ -36,16 +36,19 @@ def figure(body: str, title: str) -> str:
     return re.sub(r"<[^>]+>", "", re.search(r'<p class="fig">(.*?)</p>', part)[1]).replace("\u00a0", " ").strip()
 
 
+@pytest.mark.page
 def test_it_shows_the_newest_revision_of_a_job(office: Client, revision: SpecRevision) -> None:
     response = office.get(reverse("records:spec_now", args=[revision.job.number]))
     assert response.status_code == 303 and response["Location"] == revision.get_absolute_url()
 
 
+@pytest.mark.page
 def test_it_offers_to_describe_a_dock_where_there_is_none(office: Client, job: Job) -> None:
     body = office.get(reverse("records:spec_now", args=[job.number])).content.decode()
     assert "No dock is described yet" in body and reverse("records:start_spec", args=[job.number]) in body
 
 
+@pytest.mark.page
 def test_it_shows_drawing_results_and_the_caution(office: Client, revision: SpecRevision) -> None:
     body = office.get(revision.get_absolute_url()).content.decode()
     assert body.count("<h1>") == 1 and "Quarrington" in body
@@ -56,6 +59,7 @@ def test_it_shows_drawing_results_and_the_caution(office: Client, revision: Spec
     assert "Why so many bolts?" in body and "Why this freeboard?" in body and "How the price is built up" in body
 
 
+@pytest.mark.page
 def test_it_speaks_metres_to_a_metric_firm(office: Client, revision: SpecRevision) -> None:
     Company.objects.update(units="metric")
     body = office.get(revision.get_absolute_url()).content.decode().replace("\u00a0", " ")
@@ -66,11 +70,13 @@ def test_it_speaks_metres_to_a_metric_firm(office: Client, revision: SpecRevisio
     assert "9.00 m was given" in faulty
 
 
+@pytest.mark.page
 def test_it_gives_every_part_of_the_page_its_own_id(office: Client, revision: SpecRevision) -> None:
     ids = re.findall(r'\sid="([^"]+)"', office.get(revision.get_absolute_url()).content.decode())
     assert len(ids) == len(set(ids))
 
 
+@pytest.mark.page
 def test_it_answers_a_change_with_the_right_column_alone(office: Client, revision: SpecRevision) -> None:
     response = look(office, revision, length="15")
     body = response.content.decode()
@@ -80,6 +86,7 @@ def test_it_answers_a_change_with_the_right_column_alone(office: Client, revisio
     assert revision.version == 1
 
 
+@pytest.mark.page
 def test_it_redraws_only_the_regions_whose_boxes_changed(office: Client, revision: SpecRevision) -> None:
     assert 'id="region-' not in look(office, revision, length="15").content.decode()
     longer = look(office, revision, length="24").content.decode()
@@ -89,6 +96,7 @@ def test_it_redraws_only_the_regions_whose_boxes_changed(office: Client, revisio
     assert 'name="leg_length"' in ell and "12&#x27; 0&quot;" in ell
 
 
+@pytest.mark.page
 def test_it_posts_what_the_regions_were_drawn_for(office: Client, revision: SpecRevision) -> None:
     opened = office.get(revision.get_absolute_url()).content.decode()
     posted = typed(revision)
@@ -96,6 +104,7 @@ def test_it_posts_what_the_regions_were_drawn_for(office: Client, revision: Spec
         assert posted[f"drawn-{region}"] == drawn
 
 
+@pytest.mark.page
 def test_it_tells_of_a_bad_box_at_the_box_and_keeps_the_last_drawing(office: Client, revision: SpecRevision) -> None:
     response = look(office, revision, length="sixteen")
     body = response.content.decode()
@@ -105,18 +114,21 @@ def test_it_tells_of_a_bad_box_at_the_box_and_keeps_the_last_drawing(office: Cli
     assert "Cannot be worked out yet" in body and '<svg class="dwg' not in body
 
 
+@pytest.mark.page
 def test_it_puts_an_engine_fault_at_its_box_in_the_readers_units(office: Client, revision: SpecRevision) -> None:
     body = look(office, revision, gap="9").content.decode()
     assert 'id="id_gap_fault" hx-swap-oob="true"' in body
     assert "between 0″ and 2″; 9″ was given" in body
 
 
+@pytest.mark.page
 def test_it_clears_a_box_that_was_put_right(office: Client, revision: SpecRevision) -> None:
     body = look(office, revision, length="24", faulted="id_length id_gap").content.decode()
     assert '<div class="fault" id="id_length_fault" hx-swap-oob="true"></div>' in body
     assert '<div class="fault" id="id_gap_fault" hx-swap-oob="true"></div>' in body
 
 
+@pytest.mark.page
 def test_it_keeps_everything_typed_when_it_refuses_without_scripts(office: Client, revision: SpecRevision) -> None:
     response = keep(office, revision, length="sixteen", width="5'9 1/2", title="Heron dock")
     body = response.content.decode()
@@ -127,6 +139,7 @@ def test_it_keeps_everything_typed_when_it_refuses_without_scripts(office: Clien
     assert revision.version == 1
 
 
+@pytest.mark.page
 def test_it_shows_an_engine_fault_at_its_box_without_scripts(office: Client, revision: SpecRevision) -> None:
     body = keep(office, revision, overhang="-2").content.decode()
     assert "below zero" in body
@@ -134,6 +147,7 @@ def test_it_shows_an_engine_fault_at_its_box_without_scripts(office: Client, rev
     assert re.search(r'id="id_overhang_fault"><p class="err"', body)
 
 
+@pytest.mark.page
 def test_it_works_a_changed_spec_out_without_scripts_and_keeps_nothing(office: Client, revision: SpecRevision) -> None:
     response = keep(office, revision, shape="tee", do="look")
     body = response.content.decode()
@@ -165,6 +179,7 @@ def test_it_describes_a_dock_from_two_sizes_alone(office: Client, revision: Spec
     assert office.post(address, data).status_code == 303
 
 
+@pytest.mark.page
 def test_it_places_sections_by_hand_where_the_shape_had_put_them(office: Client, revision: SpecRevision) -> None:
     body = look(office, revision, length="24", shape="free").content.decode()
     assert 'name="at-A-x"' in body and 'name="at-B-x" value="12&#x27; 0&quot;"' in body
@@ -187,6 +202,7 @@ def test_it_goes_on_to_the_quote_with_what_was_typed(office: Client, revision: S
     assert again["Location"] == response["Location"]
 
 
+@pytest.mark.page
 def test_it_says_the_price_before_the_edit(office: Client, revision: SpecRevision) -> None:
     opened = office.get(revision.get_absolute_url()).content.decode()
     was = re.search(r'name="was" value="([^"]+)"', opened)[1]
@@ -194,6 +210,7 @@ def test_it_says_the_price_before_the_edit(office: Client, revision: SpecRevisio
     assert re.search(r"Was [\d,.]+ before this edit", body)
 
 
+@pytest.mark.page
 def test_it_prints_the_drawing_on_one_sheet(office: Client, revision: SpecRevision) -> None:
     from io import BytesIO
 
@@ -207,6 +224,7 @@ def test_it_prints_the_drawing_on_one_sheet(office: Client, revision: SpecRevisi
     assert revision.job.number in words and "to the foot" in words and "Quarrington" in words
 
 
+@pytest.mark.page
 def test_it_shows_a_spec_that_cannot_be_worked_out_any_more(office: Client, revision: SpecRevision) -> None:
     document = json.loads(json.dumps(revision.document))
     document["sections"][0]["decking"] = {"board": "a-board-long-gone"}
@@ -216,12 +234,14 @@ def test_it_shows_a_spec_that_cannot_be_worked_out_any_more(office: Client, revi
 
 
 @pytest.mark.parametrize("form", ["<script>alert(1)</script>", '"><b>x'])
+@pytest.mark.page
 def test_it_prints_what_people_type_as_text(office: Client, revision: SpecRevision, form: str) -> None:
     for boxes in ({"title": form}, {"length": form}, {"ramp__kind": "built", "ramp__shore_fixing": form}):
         assert form not in look(office, revision, **boxes).content.decode()
         assert form not in keep(office, revision, do="look", **boxes).content.decode()
 
 
+@pytest.mark.page
 def test_it_holds_the_dock_against_what_the_authorities_allow(office: Client, revision: SpecRevision) -> None:
     type(revision.job.site).objects.update(most_width_in=66.0)
     body = office.get(revision.get_absolute_url()).content.decode().replace("\u00a0", " ")

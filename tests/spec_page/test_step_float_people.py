@@ -16,6 +16,8 @@ from tests.spec_page.conftest import typed
 from tests.spec_page.test_show_float_loads import TIPPY, plainly, proof
 from tests.spec_page.test_show_spec import HTMX, keep, look, marks
 
+pytestmark = pytest.mark.page
+
 STEP = {**HTMX, "HTTP_HX_TARGET": "lies"}
 
 

@@ -31,7 +31,7 @@ from jobs.records.forms.spec import SpecForm
 from jobs.records.forms.spec_typed import typed_spec
 from tests.jobs.conftest import TODAY
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.page]
 
 ODD = DockSpec(
     "Ann's dock",

@@ -12,6 +12,8 @@ from jobs.records.models import SpecRevision
 from tests.spec_page.conftest import boss, crew, furnished, job, office, revision, typed
 from tests.spec_page.test_show_spec import HTMX, marks
 
+pytestmark = pytest.mark.page
+
 __all__ = ["boss", "crew", "furnished", "job", "office", "revision"]
 
 ON_DAY = {**HTMX, "HTTP_HX_TARGET": "range"}
