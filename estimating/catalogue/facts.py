@@ -5,7 +5,7 @@ from decimal import Decimal
 from typing import Any
 
 from .models import Item, Kind, LiftBasis, YesNoUnknown
-from .models.items import ChainGrade
+from .models.items import ChainGrade, FloatShape
 from .values import (
     Choice,
     Day,
@@ -46,6 +46,13 @@ _ALL = (
     Fact("width_in", "Width", SIZE_IN, "width in"),
     Fact("length_in", "Length", SIZE_IN, "length in"),
     Fact("height_in", "Height", SIZE_IN, "height in"),
+    Fact(
+        "shape",
+        "Shape",
+        Choice(tuple(FloatShape.choices)),
+        hint="Of a cylinder, width and height are both the diameter",
+        empty="box",
+    ),
     Fact("species", "Species", Text(80), empty=""),
     Fact("treatment", "Treatment class", Text(80), hint="Ground contact for framing in fresh water", empty=""),
     Fact("specific_gravity", "Specific gravity", Number(0.05, 1.2), hint="From the species: southern pine 0.55"),
@@ -123,8 +130,8 @@ _KEPT = "shelf minimum_on_hand lead_days notes"
 _KEYS: dict[str, str] = {
     Kind.LUMBER: f"name {_WOOD} {_KEPT}",
     Kind.DECKING: f"name {_WOOD} support_spacing_in {_KEPT}",
-    Kind.FLOAT: "name length_in width_in height_in weight_lb rated_lift_lb lift_basis source source_date flange_holes "
-    f"fuel_safe {_KEPT}",
+    Kind.FLOAT: "name shape length_in width_in height_in weight_lb rated_lift_lb lift_basis source source_date "
+    f"flange_holes fuel_safe {_KEPT}",
     Kind.HARDWARE: f"name finish holes {_GOODS} {_KEPT}",
     Kind.FASTENER: f"name finish {_GOODS} {_KEPT}",
     Kind.CHAIN: f"name finish chain_grade chain_size_in working_load_lb {_GOODS} {_KEPT}",

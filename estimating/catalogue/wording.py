@@ -9,6 +9,7 @@ from contractor.money import format_money
 from contractor.quantities import format_amount, format_length
 from estimating.catalogue.facts import FACTS, facts_of, label_of
 from estimating.catalogue.models import Item, JointRule, JointRulePart, Kind, LiftBasis, Place
+from estimating.catalogue.models.items import FloatShape
 from estimating.catalogue.services import lumber_weights
 from estimating.catalogue.services.prices import PriceNow
 from estimating.catalogue.values import WeightPerFoot, short
@@ -155,6 +156,12 @@ def _lengths(item: Item) -> str:
 
 
 def _size(item: Item) -> str:
+    if item.shape == FloatShape.CYLINDER:
+        through, long = (
+            f"{size * 25.4:.0f}{NO_BREAK}mm" if units() == "metric" else f"{size:g}{NO_BREAK}in"
+            for size in (item.width_in, item.length_in)
+        )
+        return f"{through} through, {long} long"
     sizes = [size for size in (item.width_in, item.length_in, item.height_in) if size is not None]
     if not sizes:
         return ""

@@ -64,6 +64,8 @@ def _pick(index: int, section: Section, catalogue: Catalogue, inspector: Inspect
     members = sticks[framing.stringer], sticks[framing.header], sticks[framing.cross_member]
     filled = _fill(section, framing, board, float_code, catalogue.standing)
     placed_items = tuple(float_as_placed(spot, catalogue.floats[spot.item]) for spot in filled.flotation.placed)
+    for k, item in enumerate(placed_items):
+        _check_diameter(f"{path}.flotation.placed[{k}]", item, inspector)
     float_item = catalogue.floats[float_code]
     return Picked(index, filled, box_of(section), *members, board, float_item, placed_items)
 
@@ -78,14 +80,26 @@ def float_as_placed(spot: FloatPlace, item: FloatItem) -> FloatItem:
     >>> round(float_as_placed(FloatPlace(24, 12, length_in=36, weight_lb=40), usual).net_lift_lb, 1)
     459.2
     """
-    given = {name: getattr(spot, name) for name in ("length_in", "width_in", "height_in", "weight_lb")}
+    given = {name: getattr(spot, name) for name in ("shape", "length_in", "width_in", "height_in", "weight_lb")}
     own = {name: value for name, value in given.items() if value is not None}
     if spot.lift_lb is None and not own:
         return item
+    if own.get("shape", item.shape) == "cylinder":
+        own |= {"width_in": across, "height_in": across} if (across := _only_one(spot)) else {}
     placed = replace(item, **own, lift_is_net=True)
-    volume_cuft = placed.length_in * placed.width_in * placed.height_in / 1728
-    derived = volume_cuft * FRESH_LB_PER_CUFT - placed.weight_lb
+    derived = placed.volume_cuft * FRESH_LB_PER_CUFT - placed.weight_lb
     return replace(placed, rated_lift_lb=derived if spot.lift_lb is None else spot.lift_lb)
+
+
+def _only_one(spot: FloatPlace) -> float | None:
+    """The diameter, where it is given once."""
+    return spot.width_in if spot.height_in is None else spot.height_in if spot.width_in is None else None
+
+
+def _check_diameter(path: str, item: FloatItem, inspector: Inspector) -> None:
+    if item.round and item.width_in != item.height_in:
+        text = "A cylinder has one diameter; here it is {0} wide and {1} high."
+        inspector.fault(f"{path}.width_in", text, Amount(item.width_in, "in"), Amount(item.height_in, "in"))
 
 
 def _codes(section: Section, standing: StandingChoices) -> tuple[Framing, str, str]:

@@ -226,7 +226,7 @@ class _Drafting:
 
     def _tub(self, spot: Spot) -> Tub:
         item = spot.item
-        return Tub(item.height_in, item.weight_lb, net_lift_lb(item, self.lift_ratio))
+        return Tub(item.height_in, item.weight_lb, net_lift_lb(item, self.lift_ratio), item.round)
 
     def _findings(self, whole: Design, layout: Layout, built: Sequence[_Built]) -> list[Finding]:
         found = [*size_findings(layout.picked, whole.deck_area_sqft), *layout.findings]

@@ -26,6 +26,11 @@ class Spot:
     item: FloatItem
 
     @property
+    def lengthwise(self) -> bool:
+        """Whether its length lies along the section."""
+        return self.size_u == self.item.length_in
+
+    @property
     def ends(self) -> tuple[float, float]:
         return self.u - self.size_u / 2, self.u + self.size_u / 2
 
@@ -58,9 +63,9 @@ def place_floats(picked: Picked, spots: Sequence[Spot]) -> list[PlacedFloat]:
         x, y = point_in_plan(section, spot.u, spot.v)
         sizes = (spot.size_v, spot.size_u) if section.turned else (spot.size_u, spot.size_v)
         item = spot.item
-        placed.append(
-            PlacedFloat(section.mark, item.code, x, y, *sizes, item.height_in, item.weight_lb, item.net_lift_lb)
-        )
+        figures = item.height_in, item.weight_lb, item.net_lift_lb
+        along = ("x" if spot.lengthwise != section.turned else "y") if item.round else ""
+        placed.append(PlacedFloat(section.mark, item.code, x, y, *sizes, *figures, along))
     return placed
 
 

@@ -10,6 +10,7 @@ from math import ceil
 from .defaults import Picked
 from .float_places import Spot, check_by_hand
 from .frame import section_cross_lines
+from .level import Tub
 from .level_checks import LOW_TOPS_IN
 from .limits import COLUMNS, Inspector
 from .parts import FloatItem
@@ -120,8 +121,8 @@ class FloatLayer:
 
     def _dry_lift_lb(self) -> float:
         """What one float carries with its top still as far above water as the level check asks."""
-        gross = self.lift_lb + self.item.weight_lb
-        return gross * (1 - LOW_TOPS_IN / self.item.height_in) - self.item.weight_lb
+        tub = Tub(self.item.height_in, self.item.weight_lb, self.lift_lb, self.item.round)
+        return tub.lift_at_lb(tub.height_in - LOW_TOPS_IN) - tub.own_lb
 
     def _arrangements(self) -> list[tuple[int, bool]]:
         """Rows and orientation to try, best first."""

@@ -6,7 +6,7 @@ The full equilibrium, with loads to one side, is worked out elsewhere from the w
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import floor
+from math import acos, floor, pi, sqrt
 
 from .reasons import Amount, Reason, Sentence, Step
 from .result import LevelFloat
@@ -14,15 +14,38 @@ from .result import LevelFloat
 
 @dataclass(frozen=True, slots=True)
 class Tub:
-    """One float as the water sees it: height in inches, own weight and net lift in pounds (in this water)."""
+    """One float as the water sees it: height in inches, own weight and net lift in pounds (in this water).
+
+    A round one lies on its side; its height is its diameter.
+    """
 
     height_in: float
     own_lb: float
     net_lift_lb: float
+    round: bool = False
 
     @property
     def gross_lb(self) -> float:
         return self.net_lift_lb + self.own_lb
+
+    def lift_at_lb(self, draft_in: float) -> float:
+        """What the water holds up, own weight included, at a draft.
+
+        >>> Tub(16, 46, 600).lift_at_lb(4), round(Tub(24, 46, 600, round=True).lift_at_lb(12), 6)
+        (161.5, 323.0)
+        """
+        part = min(max(draft_in / self.height_in, 0.0), 1.0)
+        return self.gross_lb * (wet_share_of_circle(part) if self.round else part)
+
+
+def wet_share_of_circle(depth: float) -> float:
+    """How much of a circle lies below a chord so much of the diameter from its lowest point. Source: GEOMETRY.
+
+    >>> wet_share_of_circle(0.0), round(wet_share_of_circle(0.25), 4), wet_share_of_circle(1.0)
+    (0.0, 0.1955, 1.0)
+    """
+    up = 1 - 2 * depth
+    return (acos(up) - up * sqrt(1 - up * up)) / pi
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +88,8 @@ def tops_above_water_in(tubs: Sequence[Tub], load_lb: float) -> float:
     """
     wet = Counter(tubs)
     whole = load_lb + sum(tub.own_lb * n for tub, n in wet.items())
+    if any(tub.round for tub in tubs):
+        return _tops_of_rounds_in(wet, whole)
     while True:
         lift = sum(tub.gross_lb * n for tub, n in wet.items())
         per_inch = sum(tub.gross_lb / tub.height_in * n for tub, n in wet.items())
@@ -74,6 +99,19 @@ def tops_above_water_in(tubs: Sequence[Tub], load_lb: float) -> float:
             return top
         for tub in dry:
             del wet[tub]
+
+
+def _tops_of_rounds_in(tubs: Counter[Tub], whole_lb: float) -> float:
+    """The level halved in on; where the load is more than the lift, by how much, as if they went on straight up."""
+    low, high = 0.0, max(tub.height_in for tub in tubs)
+    missing = sum(tub.gross_lb * n for tub, n in tubs.items()) - whole_lb
+    if missing <= 0:
+        return missing / sum(tub.gross_lb / tub.height_in * n for tub, n in tubs.items())
+    for _ in range(48):
+        middle = (low + high) / 2
+        lift = sum(tub.lift_at_lb(tub.height_in - middle) * n for tub, n in tubs.items())
+        low, high = (middle, high) if lift > whole_lb else (low, middle)
+    return low
 
 
 def level_float(afloat: Afloat) -> LevelFloat:
@@ -123,8 +161,7 @@ def _reason(afloat: Afloat, lift: float, draft: float, freeboard: float) -> Reas
         Step(Sentence("Less the draft, wet, nobody aboard"), Amount(-draft, "in_small")),
         Step(Sentence("Freeboard, wet"), Amount(freeboard, "in_small"), total=True),
     )
-    rule = Sentence(
-        "Draft = float height × (its share of the load + its own weight) ÷ (net lift + its own weight). "
-        "The dock sinks level; chains are left out."
-    )
-    return Reason(rule, "COMMON_PRACTICE", steps)
+    rule = "Draft = float height × (its share of the load + its own weight) ÷ (net lift + its own weight). "
+    if any(tub.round for tub in afloat.tubs):
+        rule = "A round float sinks until the part of its circle under water lifts its share and its own weight. "
+    return Reason(Sentence(rule + "The dock sinks level; chains are left out."), "COMMON_PRACTICE", steps)

@@ -47,7 +47,7 @@ def floats_for_dry_tops(*, load_lb: float, tub: Tub) -> int:
     >>> floats_for_dry_tops(load_lb=2740, tub=Tub(16, 46, 600))
     6
     """
-    each = tub.gross_lb * (1 - LOW_TOPS_IN / tub.height_in) - tub.own_lb
+    each = tub.lift_at_lb(tub.height_in - LOW_TOPS_IN) - tub.own_lb
     return ceil(load_lb / each - 1e-9) if each > 0 else 0
 
 

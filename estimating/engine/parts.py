@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
+from math import pi
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +49,10 @@ class Lumber:
 
 @dataclass(frozen=True, slots=True)
 class FloatItem:
-    """A box float; `lift_is_net` says whether the rated lift already leaves out the float's own weight."""
+    """A float; `lift_is_net` says whether the rated lift already leaves out the float's own weight.
+
+    shape: box, or cylinder for one that lies on its side: its width and its height are then both its diameter.
+    """
 
     code: str
     name: str
@@ -62,6 +66,16 @@ class FloatItem:
     source_date: date | None
     price: Price | None
     fixings: tuple["Use", ...] = ()  # per float: lags, washers
+    shape: str = "box"
+
+    @property
+    def round(self) -> bool:
+        return self.shape == "cylinder"
+
+    @property
+    def volume_cuft(self) -> float:
+        """What it pushes aside when it is under. Source: GEOMETRY."""
+        return self.length_in * self.width_in * self.height_in * (pi / 4 if self.round else 1) / 1728
 
     @property
     def net_lift_lb(self) -> float:

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from functools import cached_property
+from math import pi
 from typing import NamedTuple
 
 from .frame_result import FrameProof
@@ -66,6 +67,12 @@ class PlacedFloat:
     height_in: float
     weight_lb: float
     net_lift_lb: float
+    round_along: str = ""  # of a cylinder the axis of the plan it lies along, x or y
+
+    @property
+    def volume_cuft(self) -> float:
+        box = self.size_x_in * self.size_y_in * self.height_in / 1728
+        return box * pi / 4 if self.round_along else box
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from .spec import Anchor, DockSpec, FloatPlace, Place, Ramp, Section
 RESERVED_MARKS = ("ramp",)
 DIRECTIONS = ("across", "along")
 JOINT_KINDS = ("hinged", "rigid")
+FLOAT_SHAPES = ("box", "cylinder")
 WATER_KINDS = ("fresh", "brackish", "salt")
 
 
@@ -68,6 +69,8 @@ def _check_section(path: str, section: Section, inspector: Inspector) -> None:
 def _check_float_place(path: str, spot: FloatPlace, whose: str, inspector: Inspector) -> None:
     inspector.measure(f"{path}.u_in", spot.u_in, limits.POSITION, whose)
     inspector.measure(f"{path}.v_in", spot.v_in, limits.POSITION, whose)
+    if spot.shape is not None:
+        inspector.one_of(f"{path}.shape", spot.shape, FLOAT_SHAPES, "Shape of the float")
     for name in ("length_in", "width_in", "height_in"):
         inspector.measure_if_given(f"{path}.{name}", getattr(spot, name), limits.FLOAT_SIZE, whose)
     inspector.measure_if_given(f"{path}.weight_lb", spot.weight_lb, limits.FLOAT_WEIGHT, whose)

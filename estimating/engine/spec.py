@@ -30,8 +30,9 @@ class Decking:
 class FloatPlace:
     """A float put by hand: centre in the section's own axes; `turned` lays its length across the section.
 
-    Sizes, own weight and net lift (fresh water) are the item's unless given here; then it still is priced as the item.
-    With a size or weight of its own and no lift, it lifts the water it pushes aside less its weight.
+    Shape, sizes, own weight and net lift (fresh water) are the item's unless given here; it still is priced as the
+    item. With a shape, size or weight of its own and no lift, it lifts the water it pushes aside less its weight.
+    Of a cylinder width and height are both the diameter; one of them will do.
     """
 
     u_in: float
@@ -43,6 +44,7 @@ class FloatPlace:
     height_in: float | None = None
     weight_lb: float | None = None
     lift_lb: float | None = None
+    shape: str | None = None  # box, or cylinder
 
 
 @dataclass(frozen=True, slots=True)

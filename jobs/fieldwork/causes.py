@@ -188,7 +188,7 @@ def _suspects(model: Model) -> Iterator[_Suspect]:
         for index in numbers:
             placed = model.design.floats[index]
             under = -model.deck(placed.section).frame_depth_in - 0.75 * placed.height_in
-            holds = placed.size_x_in * placed.size_y_in * placed.height_in / 1728 * model.water.lb_per_ft3
+            holds = placed.volume_cuft * model.water.lb_per_ft3
             load = (PointLoad(body, 1.0, placed.x_in, placed.y_in, under),)
             yield _Suspect("float_water", load, index, "", holds)
     for edge in free_edges(model):

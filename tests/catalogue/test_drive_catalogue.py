@@ -32,7 +32,7 @@ def test_it_goes_from_nothing_to_the_firms_own_price(page):
     page.click("text=Begin with the starter catalogue")
     page.click("text=Put your own prices into the catalogue")
     page.fill("#words", "2x8")
-    page.wait_for_selector("#found .lead2:has-text('1 of 42 items')")
+    page.wait_for_selector("#found .lead2:has-text('1 of 43 items')")
     page.click("#found a:has-text('2x8')")
     page.fill("[name=dated]", "20 November 2026")
     page.click("text=Add the prices")

@@ -19,7 +19,7 @@ GROUPS = (
     ("What it is", "code name nominal species treatment finish holes symbol chain_grade"),
     (
         "Size and weight",
-        "thickness_in chain_size_in length_in width_in height_in weight_lb submerged_weight_lb over_length_in",
+        "shape thickness_in chain_size_in length_in width_in height_in weight_lb submerged_weight_lb over_length_in",
     ),
     (
         "Weight per foot",

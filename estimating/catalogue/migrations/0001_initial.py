@@ -51,6 +51,7 @@ class Migration(migrations.Migration):
                 ('seasoned_moisture_percent', models.FloatField(blank=True, null=True, verbose_name='moisture seasoned')),
                 ('over_length_in', models.FloatField(blank=True, null=True, verbose_name='sticks run long by')),
                 ('support_spacing_in', models.FloatField(blank=True, null=True, verbose_name='most between supports')),
+                ('shape', models.CharField(choices=[('box', 'box'), ('cylinder', 'cylinder, lying on its side')], default='box', max_length=8)),
                 ('rated_lift_lb', models.FloatField(blank=True, null=True, verbose_name='rated lift')),
                 ('lift_basis', models.CharField(blank=True, choices=[('net', 'net: the float’s own weight is already taken off'), ('gross', 'gross: the float’s own weight still has to come off'), ('unknown', 'not known: worked out as gross, the safe side')], max_length=8, verbose_name='the rated lift is')),
                 ('source', models.CharField(blank=True, max_length=200, verbose_name='source of the lift')),
@@ -357,6 +358,10 @@ class Migration(migrations.Migration):
         migrations.AddConstraint(
             model_name='item',
             constraint=models.CheckConstraint(condition=models.Q(models.Q(('kind', 'float'), _negated=True), models.Q(('height_in__isnull', False), ('length_in__isnull', False), ('width_in__isnull', False), ('rated_lift_lb__isnull', False), ('weight_lb__isnull', False), ('lift_basis__in', ['net', 'gross', 'unknown']), models.Q(('source', ''), _negated=True)), _connector='OR'), name='item_float_has_its_sheet', violation_error_message='A float needs size, own weight, rated lift net or gross, and a source.'),
+        ),
+        migrations.AddConstraint(
+            model_name='item',
+            constraint=models.CheckConstraint(condition=models.Q(models.Q(('shape', 'cylinder'), _negated=True), ('width_in', models.F('height_in')), _connector='OR'), name='item_cylinder_has_one_diameter', violation_error_message='Of a cylinder, width and height are both the diameter: type it twice.'),
         ),
         migrations.AddConstraint(
             model_name='item',

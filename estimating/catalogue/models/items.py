@@ -35,6 +35,11 @@ class LiftBasis(models.TextChoices):
     UNKNOWN = "unknown", "not known: worked out as gross, the safe side"
 
 
+class FloatShape(models.TextChoices):
+    BOX = "box", "box"
+    CYLINDER = "cylinder", "cylinder, lying on its side"
+
+
 class ChainGrade(models.TextChoices):
     UNKNOWN = "", "unknown"
     PROOF_COIL = "30", "30, proof coil"
@@ -111,6 +116,7 @@ class Item(CheckedAtOnce):
     support_spacing_in = models.FloatField("most between supports", **INCHES)
 
     # Floats
+    shape = models.CharField(max_length=8, choices=FloatShape, default=FloatShape.BOX)
     rated_lift_lb = models.FloatField("rated lift", **POUNDS)
     lift_basis = models.CharField("the rated lift is", max_length=8, choices=LiftBasis, blank=True)
     source = models.CharField("source of the lift", max_length=200, blank=True)
@@ -215,6 +221,11 @@ class Item(CheckedAtOnce):
                 ),
                 name="item_float_has_its_sheet",
                 violation_error_message="A float needs size, own weight, rated lift net or gross, and a source.",
+            ),
+            models.CheckConstraint(
+                condition=~Q(shape=FloatShape.CYLINDER) | Q(width_in=models.F("height_in")),
+                name="item_cylinder_has_one_diameter",
+                violation_error_message="Of a cylinder, width and height are both the diameter: type it twice.",
             ),
             models.CheckConstraint(
                 condition=Q(submerged_weight_lb=None)

@@ -225,6 +225,7 @@ class _Shelf:
             source_date=item.source_date,
             price=self.prices.get((item.pk, None)),
             fixings=tuple(self.fixings[item.pk]),
+            shape=item.shape,
         )
 
     def good(self, item: Item) -> parts.Good:

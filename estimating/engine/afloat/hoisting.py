@@ -1,10 +1,13 @@
 """What the dock weighs on land: each section by hand, all of it on a trailer, each rigid group with its balance."""
 
 from collections.abc import Iterator, Sequence
-from math import ceil
+from dataclasses import dataclass
+from math import ceil, pi, sqrt
+from typing import Self
 
-from estimating.engine.flotation.geometry import FloatBody, Mass, combine_masses
+from estimating.engine.flotation.geometry import FloatBody, FloatShape, Mass, combine_masses
 from estimating.engine.flotation.results import Equilibrium
+from estimating.engine.level import wet_share_of_circle
 from estimating.engine.parts import Catalogue
 from estimating.engine.proof import GroupAfloat, SectionLift
 from estimating.engine.reasons import Amount, Reason, Sentence, Step
@@ -92,20 +95,54 @@ def group_weights(model: Model, dead: Equilibrium) -> Iterator[GroupAfloat]:
 def _metacentric_heights_in(
     model: Model, floats: Sequence[FloatBody], wet: Sequence[float], whole: Mass
 ) -> tuple[float | None, float | None]:
-    """GM = KB + BM - KG of box floats near level, free to heave: across from the spread in y, along from that in x."""
-    gamma = model.water.lb_per_in3
-    held = [
-        (f, share, gamma * f.buoyancy_factor * f.gross_volume_in3 * share) for f, share in zip(floats, wet, strict=True)
-    ]
-    cut = [(f, lb / (share * f.height_in)) for f, share, lb in held if 0 < share < 1]
-    lift = sum(lb for _, _, lb in held)
+    """GM = KB + BM - KG of floats near level, free to heave: across from the spread in y, along from that in x."""
+    held = [_Held.of(f, share, model.water.lb_per_in3) for f, share in zip(floats, wet, strict=True)]
+    cut = [each for each in held if each.per_in_lb]
+    lift = sum(each.lift_lb for each in held)
     if not cut or lift <= 0:
         return None, None
-    centre = sum(lb * (f.bottom_in + share * f.height_in / 2) for f, share, lb in held) / lift
-    plane = sum(lb for _, lb in cut)
+    centre = sum(each.lift_lb * each.centre_in for each in held) / lift
+    plane = sum(each.per_in_lb for each in cut)
     heights = []
-    for side, at in (("width_in", "y_in"), ("length_in", "x_in")):
-        middle = sum(lb * getattr(f, at) for f, lb in cut) / plane
-        spread = sum(lb * (getattr(f, side) ** 2 / 12 + (getattr(f, at) - middle) ** 2) for f, lb in cut)
+    for side, at in (("y_size_in", "y_in"), ("x_size_in", "x_in")):
+        middle = sum(each.per_in_lb * getattr(each.body, at) for each in cut) / plane
+        spread = sum(
+            each.per_in_lb * (getattr(each, side) ** 2 / 12 + (getattr(each.body, at) - middle) ** 2) for each in cut
+        )
         heights.append(spread / whole.weight_lb + (centre - whole.z_in) * lift / whole.weight_lb)
     return heights[0], heights[1]
+
+
+@dataclass(frozen=True, slots=True)
+class _Held:
+    """A float near level: its lift, where that acts, the sides of its waterline, and what it holds per inch."""
+
+    body: FloatBody
+    lift_lb: float
+    centre_in: float
+    x_size_in: float
+    y_size_in: float
+    per_in_lb: float
+
+    @classmethod
+    def of(cls, f: FloatBody, share: float, lb_per_in3: float) -> Self:
+        gamma = lb_per_in3 * f.buoyancy_factor
+        lift = gamma * f.gross_volume_in3 * share
+        across, centre = f.width_in, f.bottom_in + share * f.height_in / 2
+        if f.shape is FloatShape.ROUND and share > 0:
+            radius = f.height_in / 2
+            up = _cosine_of_waterline(min(share, 1.0))
+            across = 2 * radius * sqrt(1 - up * up)
+            below = across**3 / 12 / (pi * radius**2 * min(share, 1.0))
+            centre = f.bottom_in + radius - below
+        sides = (f.length_in, across) if f.turn_deg == 0 else (across, f.length_in)
+        return cls(f, lift, centre, *sides, gamma * f.length_in * across if 0 < share < 1 else 0.0)
+
+
+def _cosine_of_waterline(share: float) -> float:
+    """How far below the middle of a circle the water stands, in radii, where so much of it is under."""
+    low, high = 0.0, 1.0
+    for _ in range(40):
+        middle = (low + high) / 2
+        low, high = (middle, high) if wet_share_of_circle(middle) < share else (low, middle)
+    return 1 - 2 * low

@@ -11,6 +11,7 @@ from estimating.engine.flotation.geometry import (
     FRESH,
     Assembly,
     FloatBody,
+    FloatShape,
     Hinge,
     Mass,
     PointLoad,
@@ -119,10 +120,15 @@ def rated_float(placed: PlacedFloat, under_in: float) -> FloatBody:
     """A float of the design in its place, lifting what its sheet says: just awash under its rated net lift in fresh
     water. Source: FLOAT_RATING."""
     height, weight = placed.height_in, max(placed.weight_lb, 0.0)
-    sizes = placed.size_x_in, placed.size_y_in, height
-    box = FloatBody(*sizes, placed.x_in, placed.y_in, under_in - height, weight)
-    factor = (placed.net_lift_lb + placed.weight_lb) / (box.gross_volume_in3 * FRESH.lb_per_in3)
-    return replace(box, buoyancy_factor=max(factor, LEAST_FACTOR))
+    at = placed.x_in, placed.y_in, under_in - height, weight
+    if placed.round_along:
+        turned = placed.round_along == "y"
+        length = placed.size_y_in if turned else placed.size_x_in
+        body = FloatBody(length, height, height, *at, turn_deg=90.0 if turned else 0.0, shape=FloatShape.ROUND)
+    else:
+        body = FloatBody(placed.size_x_in, placed.size_y_in, height, *at)
+    factor = (placed.net_lift_lb + placed.weight_lb) / (body.gross_volume_in3 * FRESH.lb_per_in3)
+    return replace(body, buoyancy_factor=max(factor, LEAST_FACTOR))
 
 
 def _decks(design: Design, catalogue: Catalogue, body_of: dict[str, int]) -> Iterator[Deck]:

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from estimating.engine.flotation.criteria import Dimensions, Level, judge, worst_level
 from estimating.engine.flotation.equilibrium import DockAfloat
-from estimating.engine.flotation.geometry import Assembly
+from estimating.engine.flotation.geometry import Assembly, FloatShape
 from estimating.engine.flotation.layout_search import Bay, FloatChoice, LayoutOption, LayoutTask
 from estimating.engine.flotation.loads import LoadCase
 from estimating.engine.parts import Catalogue, FirmRules, FloatItem
@@ -30,6 +30,7 @@ def choices(catalogue: Catalogue) -> tuple[FloatChoice, ...]:
             item.weight_lb,
             item.net_lift_lb,
             item.price.amount,
+            FloatShape.ROUND if item.round else FloatShape.BOX,
         )
         for item in catalogue.floats.values()
         if _can_be_bought(item, catalogue.currency)

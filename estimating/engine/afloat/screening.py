@@ -9,13 +9,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from estimating.engine.flotation.geometry import FloatBody, PointLoad
+from estimating.engine.flotation.geometry import FloatBody, FloatShape, PointLoad
 from estimating.engine.flotation.immersion import Array
 
 from .model import Model
 from .places import Loading
 
 SLACK = 1e-6
+QUARTER_TURN_DEG = 90.0
 MOST_PEOPLE = 1e6
 
 
@@ -101,8 +102,10 @@ class Stiffness:
 
 
 def _tops(f: FloatBody) -> Iterator[tuple[float, float, float]]:
-    for x in (-f.length_in / 2, f.length_in / 2):
-        for y in (-f.width_in / 2, f.width_in / 2):
+    halves = f.length_in / 2, (0.0 if f.shape is FloatShape.ROUND else f.width_in / 2)
+    half_x, half_y = halves[::-1] if f.turn_deg == QUARTER_TURN_DEG else halves
+    for x in (-half_x, half_x):
+        for y in (-half_y, half_y):
             yield f.x_in + x, f.y_in + y, f.bottom_in + f.height_in
 
 

@@ -116,6 +116,9 @@ def _floats(cut: _Cut) -> None:
         if (round(v), round(across)) in done:
             continue
         done.add((round(v), round(across)))
+        if item.round_along and item.round_along != ("x" if cut.section.turned else "y"):
+            _round(cut, v, across / 2)
+            continue
         x0, y0, x1, y1 = cut.box(v - across / 2, cut.frame_foot - item.height_in, v + across / 2, cut.frame_foot)
         canvas.polygon(
             [(x0, y0), (x1, y0), (x1 - 2, y1), (x0 + 2, y1)], width=canvas.pen.thin, fill="#FFFFFF", data_part="float"
@@ -123,6 +126,13 @@ def _floats(cut: _Cut) -> None:
         flutes = int((x1 - x0) / 10)
         if flutes > 1:
             symbols.float_flutes(canvas, [(x0, y0), (x1, y0), (x1, y1), (x0, y1)], flutes - 1)
+
+
+def _round(cut: _Cut, v: float, radius_in: float) -> None:
+    """A round float seen along its axis."""
+    x0, y0, x1, y1 = cut.box(v - radius_in, cut.frame_foot - 2 * radius_in, v + radius_in, cut.frame_foot)
+    middle = (x0 + x1) / 2, (y0 + y1) / 2
+    cut.canvas.circle(middle, abs(x1 - x0) / 2, width=cut.canvas.pen.thin, fill="#FFFFFF", data_part="float")
 
 
 def _boards(cut: _Cut) -> None:

@@ -245,6 +245,9 @@ def _elevation(pencil: _Pencil, design: Design, scene: Scene, sheet: DxfSheet) -
         deck = next(d for d in scene.decks if d.mark == item.section)
         top = deck.near_z(item.x_in) - deck.deck_in - deck.frame_in
         half = item.size_x_in / 2
+        if item.round_along == "y":
+            pencil.ring("Floats", (item.x_in, top - half), half)
+            continue
         pencil.box("Floats", (item.x_in - half, top - item.height_in, item.x_in + half, top))
     shore, end = _shore_x(scene), max([scene.x1, *(a.x_in for a in design.anchors)]) + PAST_IN
     walk = scene.walk

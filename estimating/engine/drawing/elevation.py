@@ -179,8 +179,13 @@ def _floats(side: Side, deck: Deck) -> None:
             continue
         done.add(key)
         x0, x1 = item.x_in - item.size_x_in / 2, item.x_in + item.size_x_in / 2
+        if item.round_along == "y":
+            radius, top = item.height_in / 2, deck.near_z(item.x_in) - deck.deck_in - deck.frame_in
+            middle = view.at(item.x_in, top - radius)
+            canvas.circle(middle, radius * view.scale, width=canvas.pen.thin, fill=canvas.pen.ground, data_part="float")
+            continue
         tops = [deck.near_z(x) - deck.deck_in - deck.frame_in for x in (x0, x1)]
-        taper = item.size_x_in * 0.028
+        taper = 0.0 if item.round_along else item.size_x_in * 0.028
         corners = [
             view.at(x0, tops[0]),
             view.at(x1, tops[1]),
@@ -189,7 +194,7 @@ def _floats(side: Side, deck: Deck) -> None:
         ]
         canvas.polygon(corners, width=canvas.pen.thin, fill=canvas.pen.ground, data_part="float")
         flutes = int((x1 - x0) * view.scale / 9)
-        if flutes > 1:
+        if flutes > 1 and not item.round_along:
             symbols.float_flutes(canvas, corners, flutes - 1)
 
 

@@ -199,6 +199,10 @@ def _floats(plan: Plan, deck: Deck) -> None:
             stroke_dasharray="2.5 2" if small else HIDDEN,
             data_part="float",
         )
+        if item.round_along:
+            mid_x, mid_y = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
+            ends = ((box[0], mid_y), (box[2], mid_y)) if item.round_along == "x" else ((mid_x, box[1]), (mid_x, box[3]))
+            plan.canvas.line(*ends, width=plan.canvas.pen.hair, stroke=WATER, stroke_dasharray="9 3 2 3")
 
 
 def _joint(plan: Plan, edge: SharedEdge) -> None:

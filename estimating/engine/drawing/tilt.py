@@ -84,7 +84,7 @@ def end_view(design: Design, case: CaseProof, mark: str, crowd: Standing | None,
     cut, left, right = _lower_end(deck)
     body = tilted(0.0, deck.y1 - deck.y0, left, right)
     rows = {(round(f.y_in), round(f.size_y_in)): f for f in design.floats if f.section == mark}
-    floats = [_hung(deck, f, deck.y1 - f.y_in, f.size_y_in) for f in rows.values()]
+    floats = [_hung(deck, f, deck.y1 - f.y_in, "y") for f in rows.values()]
     spots = [deck.y1 - y for y in _places(crowd, deck, along_x=False)] if crowd and crowd.section == mark else []
     drawing = _Picture(wanted, [(deck, body)], floats, [(body, spot) for spot in spots], [])
     ends = (("left", left), ("right", right))
@@ -105,7 +105,7 @@ def side_view(design: Design, case: CaseProof, crowd: Standing | None, wanted: O
     scene = stage(design, trims(case))
     bodies = [(deck, _along(deck, near=True)) for deck in sorted(scene.decks, key=lambda d: -d.y0)]
     floats = [
-        _hung(deck, f, f.x_in - deck.x0, f.size_x_in, body)
+        _hung(deck, f, f.x_in - deck.x0, "x", body)
         for deck, body in bodies
         for f in {(round(f.x_in), round(f.size_x_in)): f for f in design.floats if f.section == deck.mark}.values()
     ]
@@ -159,11 +159,14 @@ class _Hung:
     top: float
     bottom: float
     body: Rigid | None
+    round: bool
 
 
-def _hung(deck: Deck, item: PlacedFloat, along: float, size: float, body: Rigid | None = None) -> _Hung:
-    top = deck.deck_in + deck.frame_in
-    return _Hung(along - size / 2, along + size / 2, top, top + item.height_in, body)
+def _hung(deck: Deck, item: PlacedFloat, along: float, axis: str, body: Rigid | None = None) -> _Hung:
+    """Seen from where `axis` of the plan runs along the picture; a cylinder across it shows its end."""
+    top, size = deck.deck_in + deck.frame_in, item.size_x_in if axis == "x" else item.size_y_in
+    seen_round = item.round_along not in ("", axis)
+    return _Hung(along - size / 2, along + size / 2, top, top + item.height_in, body, seen_round)
 
 
 @dataclass(frozen=True, slots=True)
@@ -220,6 +223,11 @@ class _Picture:
         pen = canvas.pen
         for item in self.floats:
             corners = [view.at(*p) for p in self._corners(item)]
+            if item.round:
+                middle = (corners[0][0] + corners[2][0]) / 2, (corners[0][1] + corners[2][1]) / 2
+                radius = (item.bottom - item.top) / 2 * view.scale
+                canvas.circle(middle, radius, width=pen.thin, fill=pen.ground, data_part="float")
+                continue
             canvas.polygon(corners, width=pen.thin, fill=pen.ground, data_part="float")
         surface = view.y(0.0)
         ends = (BLEED_PX, surface), (self.wanted.width_px - BLEED_PX, surface)

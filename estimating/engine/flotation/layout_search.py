@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 from .apart import Apart, SettledApart, settle_apart
 from .criteria import Criterion, Dimensions, Level, Measure, Verdict, judge, worst_level
 from .equilibrium import CAPSIZE_DEG, DockAfloat
-from .geometry import Assembly, FloatBody, FlotationInputError, RigidBody, buoyancy_factor_from_rating
+from .geometry import Assembly, FloatBody, FloatShape, FlotationInputError, RigidBody, buoyancy_factor_from_rating
 from .immersion import Array
 from .loads import CaseKind, LoadCase, dead_weights, live_weights
 
@@ -32,7 +32,7 @@ Rows = NDArray[np.intp]
 
 @dataclass(frozen=True, slots=True)
 class FloatChoice:
-    """A box float that can be bought: sizes in inches, weight and rated net lift (fresh water) in lb, price of one.
+    """A float that can be bought: sizes in inches, weight and rated net lift (fresh water) in lb, price of one.
 
     Raises FlotationInputError for a size or lift that is not above zero.
     """
@@ -44,21 +44,20 @@ class FloatChoice:
     own_weight_lb: float
     net_lift_lb: float
     price: Decimal
+    shape: FloatShape = FloatShape.BOX
 
     def __post_init__(self) -> None:
         self.placed(0.0, 0.0, 0.0, turned=False)
 
     def placed(self, x_in: float, y_in: float, top_in: float, *, turned: bool) -> FloatBody:
         """One of them, its middle at x, y and its top at a level; turned lays its length along y."""
-        volume = self.length_in * self.width_in * self.height_in
+        sizes, weight = (self.length_in, self.width_in, self.height_in), self.own_weight_lb
+        turn, bottom = 90.0 if turned else 0.0, top_in - self.height_in
+        body = FloatBody(*sizes, x_in, y_in, bottom, weight, turn_deg=turn, shape=self.shape)
         factor = buoyancy_factor_from_rating(
-            net_lift_lb=self.net_lift_lb, own_weight_lb=self.own_weight_lb, gross_volume_in3=volume
+            net_lift_lb=self.net_lift_lb, own_weight_lb=weight, gross_volume_in3=body.gross_volume_in3
         )
-        turn = 90.0 if turned else 0.0
-        bottom = top_in - self.height_in
-        return FloatBody(
-            self.length_in, self.width_in, self.height_in, x_in, y_in, bottom, self.own_weight_lb, factor, turn
-        )
+        return replace(body, buoyancy_factor=factor)
 
 
 @dataclass(frozen=True, slots=True)

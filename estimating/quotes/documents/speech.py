@@ -62,10 +62,15 @@ def listed(words: list[str], last: str = "and") -> str:
 
 
 def size_name(item: FloatItem) -> str:
-    """A float by its size, as the trade says it: 24 × 48 × 16 in, or in centimetres.
+    """A float by its size, as the trade says it: 24 × 48 × 16 in, or 24 in through, 96 in long; or in centimetres.
 
     Its catalogue name is the shop's own business.
     """
+    if item.round:
+        long, through = item.length_in, item.width_in
+        if current.units() == "metric":
+            return f"{through * 2.54:.0f} cm through, {long * 2.54:.0f} cm long".replace(" ", "\u00a0")
+        return f"{through:g} in through, {long:g} in long".replace(" ", "\u00a0")
     sides = (item.length_in, item.width_in, item.height_in)
     short, long, high = *sorted(sides[:2]), sides[2]
     if current.units() == "metric":
