@@ -74,8 +74,8 @@ def end_holds(job: Job, *, kinds: Iterable[str], why: str) -> list[Hold]:
 
 def signature_came(quote: Quote, *, by: Staff | None) -> None:
     """A quote was accepted."""
-    signed = f"Quote {quote.letter} was signed {_day(quote.accepted_on)}."
-    end_holds(quote.job, kinds=[HoldKind.SIGNATURE], why=signed)
+    when = f" {_day(quote.accepted_on)}" if quote.accepted_on else ""
+    end_holds(quote.job, kinds=[HoldKind.SIGNATURE], why=f"Quote {quote.letter} was signed{when}.")
 
 
 def permit_came(permit: Permit, *, by: Staff | None) -> None:
