@@ -175,8 +175,8 @@ def _anchoring(work: Work) -> Iterator[Blank]:
 def _handover(work: Work) -> Iterator[Blank]:
     yield _level_blank(work)
     yield from _freeboards(work)
-    aboard = Box("people", "People aboard when measured", "count", should="nobody is best")
-    yield Blank(0, "Aboard", (aboard,))
+    aboard = Box("people", "People aboard", "count", should="nobody is best")
+    yield Blank(0, "Aboard when measured", (aboard,))
     yield _ticks("told", "Walked with the customer", "Limits told and posted", "Ice told", "Care sheet given")
     yield Blank(0, "Customer", (Box("customer", "Customer’s name", "words"),), "words", place="customer")
 

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 
 import segno
 from django.template.loader import render_to_string
+from django.utils import timezone
 
 from contractor.company.current import firm
 from contractor.pdf import bind_pdf
@@ -28,7 +29,7 @@ def sheets_pdf(sheets: Sequence[Sheet]) -> bytes:
 
 def lists_pdf(load: LoadList, pick: PickList) -> bytes:
     """The load list and the pick list of a job."""
-    return _bound([render_to_string(LISTS_TEMPLATE, {"load": load, "pick": pick})])
+    return _bound([render_to_string(LISTS_TEMPLATE, {"load": load, "pick": pick, "printed_at": timezone.localtime()})])
 
 
 def square_code(address: str) -> str:

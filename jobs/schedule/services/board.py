@@ -20,6 +20,7 @@ from .visits import visits_of
 WEEKS = 2
 ONE_DAY = timedelta(days=1)
 QUIET = ("previous", "crew", "boat", "workday")  # what the chart itself shows
+ROOMY_BOXES, ROOMY_LINES = 3, 8
 NUMBERS = ("no crew", "one crew", "two crews", "three crews", "four crews", "five crews", "six crews")
 
 
@@ -129,6 +130,12 @@ class Board:
     def crews_said(self) -> str:
         count = len(self.rows)
         return NUMBERS[count] if count < len(NUMBERS) else f"{count} crews"
+
+    @property
+    def is_roomy(self) -> bool:
+        """Little enough to say for big letters on one sheet of paper."""
+        boxes = max((len(cell.blocks) for row in self.rows for cell in row.cells), default=0)
+        return len(self.rows) * max(boxes, 1) <= ROOMY_BOXES and len(self.reasons) + len(self.waiting) <= ROOMY_LINES
 
     @property
     def earlier(self) -> date:
