@@ -42,6 +42,6 @@ def _key_in(order: WorkOrder, lead: Staff, done: DayOfWork) -> None:
     second = next((key for key in figures if key.endswith("_2")), "")
     if second:
         figures[second] += done.apart_in
-    figures.update({box.key: done.hours for box in boxes if box.kind == "hours"})
+    figures.update({box.key: done.hours for box in boxes if box.person})
     keyed = services.Keyed(figures, {**done.notes, "signed": lead.name}, done.day, Source.PAPER)
     services.key_in(order, keyed, work=work, by=lead)
