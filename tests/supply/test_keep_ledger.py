@@ -25,7 +25,20 @@ from tests.supply.making import a_float, a_need, a_supplier, on_shelf
 
 pytestmark = pytest.mark.django_db
 REFUSALS = (services.NotOnHand, ValidationError, services.OrderGone, services.NothingToOrder)
-ACTS = ("order", "receive", "void", "reserve", "aside", "give up", "issue", "bring back", "cancel", "need", "adjust")
+ACTS = (
+    "order",
+    "receive",
+    "void",
+    "reserve",
+    "aside",
+    "give up",
+    "issue",
+    "bring back",
+    "cancel",
+    "need",
+    "adjust",
+    "change",
+)
 
 
 def sums_hold() -> None:
@@ -103,6 +116,18 @@ class Yard:
         else:
             line = self.pick(OrderLine.objects.owed(), n)
             services.cancel_owed(line, quantity=Decimal(n + 1), reason="Cannot get it", by=self.by)
+
+    def change(self, n: int) -> None:
+        """Another spec: so many floats are drawn for the job now."""
+        job, code = self.jobs[n % 3], self.stock.item.code
+        line = {"code": code, "stage": "flotation", "with_waste": n, "group": "floats"}
+        figures = {"takeoff": {"sticks": [], "lines": [line]}, "floats": []}
+        found = services.needs.difference(job, letter="B", figures=figures)
+        services.apply_difference(job, found, by=self.by, reason="Drawn anew")
+        drawn = (
+            Need.objects.standing().filter(job=job).exclude(revision="").aggregate(n=Sum("quantity"), out=Sum("issued"))
+        )
+        assert (drawn["n"] or 0) == max(n, drawn["out"] or 0)
 
     def adjust(self, n: int) -> None:
         shelf = services.shelf_called("Yard")
