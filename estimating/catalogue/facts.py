@@ -175,6 +175,8 @@ def faults_in(kind: str, facts: dict[str, Any]) -> dict[str, str]:
     under, dry = facts.get("submerged_weight_lb"), facts.get("weight_lb")
     if under is not None and dry is not None and under > dry:
         faults["submerged_weight_lb"] = "Nothing weighs more under water than dry."
+    if facts.get("shape") == FloatShape.CYLINDER and facts.get("width_in") != facts.get("height_in"):
+        faults["height_in"] = "Of a cylinder, width and height are both the diameter: type it twice."
     return faults
 
 

@@ -10,6 +10,7 @@ from estimating.catalogue import services
 from estimating.catalogue.facts import facts_of, faults_in, needed_of
 from estimating.catalogue.models import Item, Kind, Stick
 from estimating.catalogue.services import FactsRefused, ItemDraft, StillUsed
+from estimating.catalogue.wording import item_line
 
 from .conftest import price
 from .test_price_item import APRIL
@@ -181,3 +182,12 @@ def test_it_says_a_clash_over_fixings_and_substitutes(plate, owner, people):
         "Fitted with": ("nothing", "inside-corner x 2", "inside-corner x 4"),
         "May be replaced by": ("nothing", "b", "b, c"),
     }
+
+
+def test_it_refuses_a_cylinder_of_two_diameters(owner):
+    facts = {"name": "Pipe", "shape": "cylinder", "length_in": 96.0, "width_in": 24.0, "height_in": 20.0}
+    sheet = {"weight_lb": 150.0, "rated_lift_lb": 1300.0, "lift_basis": "net", "source": "Sheet"}
+    with pytest.raises(FactsRefused, match="both the diameter"):
+        services.make_item(ItemDraft("float", {**facts, **sheet}, code="pipe"), by=owner)
+    kept = services.make_item(ItemDraft("float", {**facts, **sheet, "height_in": 24.0}, code="pipe"), by=owner)
+    assert item_line(kept).replace("\u00a0", " ") == "24 in through, 96 in long, lifts 1,300 lb net"

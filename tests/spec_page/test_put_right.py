@@ -16,11 +16,13 @@ from tests.jobs.boxes import _Boxes
 from tests.jobs.conftest import TODAY
 from tests.spec_page.conftest import page, typed
 from tests.spec_page.test_show_float_loads import TIPPY, plainly
+from tests.spec_page.test_show_float_loads import proof as proof_of
 from tests.spec_page.test_show_spec import HTMX, look, marks
 
 pytestmark = pytest.mark.page
 
 SHORT = {"rows": "2", "columns": "3"}
+UNLIKE = {"length": "24", "section_count": "2", "owns-B": "on", "own-B-rows": "3", "own-B-columns": "3"}
 
 
 def ask(office: Client, revision: SpecRevision, name: str, **boxes: str) -> str:
@@ -109,9 +111,14 @@ def test_it_says_when_to_stop_and_get_an_engineer(office: Client, boss: Staff, j
 
 
 def test_it_says_what_there_is_to_lift_to_haul_and_to_force_together(office: Client, revision: SpecRevision) -> None:
-    body = look(office, revision, length="24", section_count="2").content.decode()
+    body = look(office, revision, **UNLIKE).content.decode()
     said = plainly(body)
     lift = re.search(r"Lifted by hand.*?(\d+) people Section (\w), the heaviest, whole and wet: ([\d,]+) lb", said)
     pounds = int(lift[3].replace(",", ""))
     assert int(lift[1]) == -(-pounds // 50)  # 50 lb to a person: common practice, no source
     assert re.search(r"Trailer load.*?([\d,]+) lb All of it, lumber wet", said)
+    hinge = re.search(r"Out of line at the hinges.*?([\d.]+) in Each floating by itself, (\w) would stand higher", said)
+    proof = proof_of(revision, **UNLIKE)
+    (line,) = proof.hinges
+    assert float(hinge[1]) == round(abs(line.step_in), 1) > 0
+    assert hinge[2] == (line.second if line.step_in > 0 else line.first)

@@ -182,6 +182,7 @@ def test_it_keeps_what_a_float_put_by_hand_has_of_its_own(boss, system: str) -> 
     placed = (
         FloatPlace(18.0, 12.0, True, None, 48.0, 24.0, 15.75, 40.0, 500.0),
         FloatPlace(60.0, 36.0, height_in=12.5),
+        FloatPlace(96.0, 36.0, True, shape="cylinder", length_in=96.0, width_in=24.0, weight_lb=150.0),
     )
     spec = DockSpec("x", tuple(one.section for one in lay_out(Sizes())))
     section = replace(spec.sections[0], flotation=replace(spec.sections[0].flotation, placed=placed))

@@ -12,6 +12,7 @@ from django.http import QueryDict
 
 from contractor.company.fields import LengthField, WeightField
 from contractor.quantities import LengthNotUnderstood
+from estimating.engine.sizes import FLOAT_SHAPES
 from estimating.engine.spec import DockSpec, FloatPlace, Section
 
 from .spec_fields import CountField, OffsetField, PartForm, Stock, pick
@@ -97,7 +98,7 @@ class OwnFrameForm(FrameForm):
         max_length=4000,
         widget=forms.Textarea(attrs={"rows": 3, "spellcheck": "false"}),
         help_text="One a line: middle of the float along the section; across it; then turned, if it lies across. "
-        "Of its own, where it has it: long 4'; wide 2'; high 12; weighs 40; lifts 300",
+        "Of its own, where it has it: long 4'; wide 2'; high 12; weighs 40; lifts 300; cylinder",
     )
 
     def __init__(self, data: QueryDict, *, stock: Stock, prefix: str) -> None:
@@ -135,11 +136,13 @@ def _read_float(line: str) -> FloatPlace:
         raise forms.ValidationError(say) from wrong
     own = {OWN_WORDS[term.split()[0].lower()]: term for term in terms[2:] if term.split()[0].lower() in OWN_WORDS}
     rest = [term for term in terms[2:] if term not in own.values()]
+    shape = next((term.lower() for term in rest if term.lower() in FLOAT_SHAPES), None)
+    rest = [term for term in rest if term.lower() not in FLOAT_SHAPES]
     named = [term for term in rest if term.lower() != "turned"]
     if len(named) > 1:
         raise forms.ValidationError(f"“{line.strip()}” has too much in it. Give two lengths, turned, and a float.")
     facts = {name: _read_own(name, term) for name, term in own.items()}
-    return FloatPlace(u, v, len(named) < len(rest), named[0] if named else None, **facts)
+    return FloatPlace(u, v, len(named) < len(rest), named[0] if named else None, shape=shape, **facts)
 
 
 def _read_own(name: str, term: str) -> float:
@@ -156,7 +159,8 @@ def _own_box(name: str) -> LengthField | WeightField:
 
 def _typed_float(spot: FloatPlace) -> str:
     box = OffsetField(default_unit="in")
-    words = [box.write(float(spot.u_in)), box.write(float(spot.v_in)), "turned" if spot.turned else "", spot.item or ""]
+    words = [box.write(float(spot.u_in)), box.write(float(spot.v_in)), "turned" if spot.turned else ""]
+    words += [spot.item or "", spot.shape or ""]
     own = ((word, name, getattr(spot, name)) for word, name in OWN_WORDS.items())
     words += [f"{word} {_own_box(name).write(value)}" for word, name, value in own if value is not None]
     return "; ".join(word for word in words if word)
