@@ -41,13 +41,13 @@ def _layout(work: Work) -> tuple[str, ...]:
 
 def _framing(work: Work) -> tuple[str, ...]:
     inch = current.units() == "imperial"
-    tack = "3 in" if inch else "75 mm"
+    tack, (plate, wood) = "3 in" if inch else "75 mm", _holes(work)
     hinged = any(joint.place in HINGED for joint in work.estimate.design.joints)
     return (
         "Best sticks outside, crowns up. Bevel the outside corners lightly.",
         f"Cut to the list. Tack with {tack} screws. Rack square.",
         "Clamp the plates as on the joint cards. Backers behind mates.",
-        _holes(work, inch=inch),
+        f"Plate holes are {plate}. Drill the wood {wood}.",
         "Bolts: round head out, lock washer and nut on each. Not tight yet.",
         f"Measure both diagonals: within {tolerance(0.25)}. Then tighten, and measure again.",
         *(("Check each hinge half against its card before it is bolted.",) if hinged else ()),
@@ -55,21 +55,17 @@ def _framing(work: Work) -> tuple[str, ...]:
     )
 
 
-def _holes(work: Work, *, inch: bool) -> str:
-    """Holes for the bolts this frame takes: 1/16 in wider through plates, 1/8 in through wood. Common practice."""
+def _holes(work: Work) -> tuple[str, str]:
+    """Holes for the bolts this dock takes: 1/16 in wider through plates, 1/8 in through wood. Common practice."""
+    inch = current.units() == "imperial"
     names = {work.name(joint.bolt) for joint in work.estimate.design.joints if joint.bolts}
     sizes = {found[1] for name in names if (found := BOLT_SIZE.search(name))}
     if len(sizes) != 1:
-        return f"Plate holes {_wider(1, inch)} wider than the bolt, holes in wood {_wider(2, inch)}."
+        plate, wood = ("1/16 in", "1/8 in") if inch else ("2 mm", "3 mm")
+        return f"{plate} wider than the bolt", f"{wood} wider than the bolt"
     wide = Fraction(sizes.pop())
     plate, wood = (wide + Fraction(n, 16) for n in (1, 2))
-    if inch:
-        return f"Plate holes are {plate} in. Drill the wood {wood} in."
-    return f"Plate holes are {round(plate * MM)} mm. Drill the wood {round(wood * MM)} mm."
-
-
-def _wider(sixteenths: int, inch: bool) -> str:
-    return f"{Fraction(sixteenths, 16)} in" if inch else f"{2 * sixteenths} mm"
+    return (f"{plate} in", f"{wood} in") if inch else (f"{round(plate * MM)} mm", f"{round(wood * MM)} mm")
 
 
 def _flotation(work: Work) -> tuple[str, ...]:
@@ -111,6 +107,7 @@ def _anchoring(work: Work) -> tuple[str, ...]:
     return (
         "Read the water level and write it down.",
         "Go or stay: wind, lightning, sight, water temperature, rescue boat.",
+        f"Bolt the retainers as on the card, holes in wood {_holes(work)[1]}.",
         "Sound the depth at each place before the weight goes over.",
         "Lower the weight; never throw it. Nobody stands in the chain’s loop.",
         "Lay the chain out as the table says. Every chain slack.",
