@@ -19,6 +19,6 @@ def test_it_plans_and_prints_the_options_that_were_taken(owner, no_press):
     assert planned["decking"] == priced + LADDER_HOURS
     order = sheet(quote.job, "decking", owner)
     assert order.document["sections"][0]["decking"]["board"] == "deck-composite"
-    [made] = services.sheets_of([order], address="http://shop")
+    [made] = services.sheets_of([order], address="https://dock.example")
     assert ("Swim ladder", "1") in [(row.name, row.count) for row in made.goods]
     assert made.planned.endswith(f"{planned['decking']} h")
