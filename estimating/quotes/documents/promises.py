@@ -3,6 +3,7 @@
 from decimal import Decimal
 
 from contractor.money import format_money
+from estimating.engine.proof import FloatProof
 from estimating.engine.reasons import Amount
 from estimating.quotes.models import TaxMode
 
@@ -55,17 +56,34 @@ PLACES = {"section": "on any one section", "edge": "along one edge", "end": "at 
 
 def people_words(worked: WorkedQuote) -> str:
     """How many people to post, spread out and crowded, by the firm's share of what puts float tops under."""
-    proof = worked.estimate.afloat
+    limit = people_limit(worked.estimate.afloat)
+    if not limit:
+        return "The floats carry the dock, and nobody on it. Do not step on it before more floats are under it."
+    return (
+        f"{limit} A crowd at one edge can tip a floating dock: keep people apart, and children in life jackets."
+        f"{_named(worked)}"
+    )
+
+
+def people_limit(proof: FloatProof | None) -> str:
+    """The limit to post, in a sentence or two; empty where nobody may be on the dock, or nobody has counted."""
     spread = proof.crowd("spread") if proof else None
     if spread is None or spread.posted < 1:
-        return "The floats carry the dock, and nobody on it. Do not step on it before more floats are under it."
+        return ""
     each = f"{'adult' if spread.posted == 1 else 'adults'} of {speak(Amount(proof.person_lb, 'lb'))}"
     fewer = [count for count in proof.people if count is not spread and count.posted < spread.posted]
     some = [f"{count.posted} {PLACES[count.crowd]}" for count in fewer if count.posted]
     none = [PLACES[count.crowd] for count in fewer if not count.posted]
     limits = f", and not more than {listed(some, 'or')}" if some else ""
     nobody = f" Nobody may stand {listed(none, 'or')}." if none else ""
-    return (
-        f"Up to {spread.posted} {each} at once, spread out{limits}.{nobody} "
-        "A crowd at one edge can tip a floating dock: keep people apart, and children in life jackets."
-    )
+    return f"Up to {spread.posted} {each} at once, spread out{limits}.{nobody}"
+
+
+def _named(worked: WorkedQuote) -> str:
+    """What becomes of the loads the firm has put in its own words."""
+    asked = worked.rules.flotation
+    named = {*asked.names, *(own.key for own in asked.own_cases)}
+    cases = [case for case in worked.estimate.afloat.cases if case.kind in named and case.rule_set == "firm"]
+    fine, others = ([case.name.say(speak) for case in cases if (case.level == "fine") is so] for so in (True, False))
+    tried = f" Tried, and fine: {'; '.join(fine)}." if fine else ""
+    return f"{tried} Not for: {'; '.join(others)}." if others else tried

@@ -4,6 +4,7 @@ import re
 from fractions import Fraction
 
 from contractor.company import current
+from estimating.quotes.documents.promises import people_limit
 
 from .facts import Work, cut, pounds, tolerance
 
@@ -120,11 +121,18 @@ def _handover(work: Work) -> tuple[str, ...]:
     return (
         "Walk the dock with the customer. Write down what is not right.",
         "Read the water level. Measure every corner with nobody aboard.",
-        "Tell the limits: people, boats, ice. Post the limit on the dock.",
+        f"Tell the limits: people, boats, ice. {_limit(work)}",
         "Give the care sheet. Say when the first check is.",
         "Photograph the dock from both sides and from the shore.",
         "Customer signs.",
     )
+
+
+def _limit(work: Work) -> str:
+    proof = work.estimate.afloat
+    if proof is None:
+        return "Post the limit on the dock."
+    return f"Post on the dock: {people_limit(proof) or 'nobody on it.'}"
 
 
 STEPS = {
