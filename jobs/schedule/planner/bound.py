@@ -6,8 +6,7 @@ so too for each skilled share of the crews and for each kind of boat. Whatever b
 least cost they leave is below every plan's.
 """
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Sequence
 from math import isfinite
 from threading import Thread
 from time import monotonic
@@ -17,26 +16,23 @@ import numpy as np
 
 from estimating.engine.solver import QuietSolver
 
-from .calendar import Calendar, Work
+from .calendar import Calendar
+from .earliest import earliest_ends
+from .rows import Family, add_rows, families_of
 from .travel import Roads
 
+STEPS = (3, 1)  # every third looked-at day first: that says in a fraction of the time which rows bind
 LEAST_GAP = 1e-4
 MOST_ROWS = 5  # of one family in one round: more make each round slower than they save rounds
 LEAST_BREACH = 1e-4  # days
 NEVER, ALWAYS = 0, 1  # columns
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
-    """A sum of completions, each times days of work, that fits into so many days of capacity."""
-
-    columns: np.ndarray
-    days: np.ndarray
-    most: float
-
-
 Ends = dict[int, float]
 """By job: the day on which the relaxed program has it complete, each part of it counted by its share."""
+
+Rows = list[tuple[int, int]]
+"""By number of the family and place in it."""
 
 Hear = Callable[[float, Ends], bool]
 
@@ -81,52 +77,62 @@ def least_cost(calendar: Calendar, roads: Roads, *, seconds: float, hear: Hear =
 
 
 class _Program:
-    """Columns say of a job and a day: complete by the end of it. Only for jobs with a due date.
-
-    A day on which no row looks at the job is as good as the next on which one does, and after the last the job is
-    complete; so columns stand for those days only, `column[job, day]` is the one that a day goes by.
-    """
+    """When each job with a due date could be complete."""
 
     def __init__(self, calendar: Calendar) -> None:
         self.calendar = calendar
-        self.heads = _heads(calendar)
-        self.proving = _proving(calendar)
         self.jobs = [j for j, job in enumerate(calendar.problem.jobs) if job.due is not None and job.stages]
-        self.place = {job: i for i, job in enumerate(self.jobs)}
-        looking = [family for resource in self._resources() for family in self._families(*resource)]
-        self.column, self.breaks = self._columns(looking)
-        self.families = [family.onto(self.column) for family in looking]
+        self.families = families_of(calendar, self.jobs)
+        ends = earliest_ends(calendar)
+        self.late, self.first = _late_days(calendar, self.jobs), [ends[job] for job in self.jobs]
+        self.floor, self.ends = 0.0, Ends()
 
     def solve(self, seconds: float, hear: Hear) -> float:
-        """The least weighted lateness. Rows are added as the last answer breaks them, then days are made whole."""
+        """The least weighted lateness: over few days, over all, and at last with jobs complete or not, nothing between.
+
+        Rows are added as the last answer breaks them; those that bind are kept for the next step.
+        """
         if not self.jobs:
             return 0.0
-        until = monotonic() + seconds
-        late = self._late_days()
-        cost = -np.bincount(self.column.ravel(), late.ravel(), int(self.breaks[-1]))
-        all_late, floor, ends = float(late.sum()), -float(cost[NEVER]), Ends()
-        solver = _quiet_solver()
-        solver.passModel(self._model(cost))
-        while monotonic() < until and hear(floor, ends):
+        until, rows = monotonic() + seconds, Rows()
+        for step in STEPS:
+            grid = _Grid(self.families, self.late, self.first, step)
+            self.floor = max(self.floor, grid.never_done)
+            solver = _quiet_solver()
+            solver.passModel(grid.model())
+            if not self._in_rounds(solver, grid, rows, until, hear):
+                return self.floor
+            binding = np.array(solver.getSolution().row_dual)[-len(rows) :] if rows else ()
+            rows = [row for row, price in zip(rows, binding, strict=True) if price]
+        return max(self.floor, self._all_late + self._in_whole_days(solver, until))
+
+    @property
+    def _all_late(self) -> float:
+        return float(self.late.sum())
+
+    def _in_rounds(self, solver: highspy.Highs, grid: "_Grid", rows: Rows, until: float, hear: Hear) -> bool:
+        """Whether the program was solved to its end, with nothing more that breaks; `rows` grows."""
+        add_rows(solver, grid.families, rows)
+        while monotonic() < until and hear(self.floor, self.ends):
             # The solver's clock goes on from run to run.
             solver.setOptionValue("time_limit", solver.getRunTime() + max(until - monotonic(), 0.01))
             solver.run()
             if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
-                return floor
-            floor = max(floor, all_late + solver.getInfo().objective_function_value)
+                return False
+            self.floor = max(self.floor, self._all_late + solver.getInfo().objective_function_value)
             answer = np.array(solver.getSolution().col_value)
-            ends = self._ends(answer)
-            broken = [row for family in self.families for row in family.broken(answer)]
+            # The share of a job that is not complete on a day puts its end off by as much.
+            self.ends = dict(zip(self.jobs, (1 - answer[grid.column]).sum(axis=1).tolist(), strict=True))
+            broken = [
+                (number, place)
+                for number, family in enumerate(grid.families)
+                for place in family.broken(answer, most=MOST_ROWS, least_breach=LEAST_BREACH)
+            ]
             if not broken:
-                break
-            _add_rows(solver, broken)
-        if not hear(floor, ends):
-            return floor
-        return max(floor, all_late + self._in_whole_days(solver, until))
-
-    def _ends(self, answer: np.ndarray) -> Ends:
-        """The share of a job that is not complete on a day puts its end off by as much."""
-        return dict(zip(self.jobs, (1 - answer[self.column]).sum(axis=1).tolist(), strict=True))
+                return hear(self.floor, self.ends)
+            rows += broken
+            add_rows(solver, grid.families, broken)
+        return False
 
     def _in_whole_days(self, solver: highspy.Highs, until: float) -> float:
         model, solver = solver.getLp(), _quiet_solver()
@@ -137,33 +143,43 @@ class _Program:
         bound = float(solver.getInfo().mip_dual_bound)
         return bound if isfinite(bound) else -float("inf")
 
-    def _late_days(self) -> np.ndarray:
-        """By job and day: what it costs that the job is not complete on that day."""
-        late = np.zeros((len(self.jobs), self.calendar.days))
-        for i, job in enumerate(self.jobs):
-            late[i, max(0, self.calendar.due[job] or 0) :] = self.calendar.problem.jobs[job].weight
-        return late
 
-    def _columns(self, looking: list["Family"]) -> tuple[np.ndarray, np.ndarray]:
-        """The column of every job and day, and where the columns of each job begin. Two are fixed: never, always."""
-        days = self.calendar.days
-        looked_at = np.zeros(len(self.jobs) * days, dtype=bool)
+class _Grid:
+    """The program's columns: each says of a job and a day, complete by the end of it.
+
+    A day on which no row looks at the job is as good as the next on which one does, and after the last the job is
+    complete; so there are columns for those days only, or for every so manieth of them. In between, the cost goes by
+    the next column and the rows by the one before: what a plan does still fits, and costs no less than it says here.
+    """
+
+    def __init__(self, looking: Sequence[Family], late: np.ndarray, first: Sequence[int], step: int) -> None:
+        jobs, days = late.shape
+        looked_at = np.zeros(late.size, dtype=bool)
         for family in looking:
             looked_at[family.columns] = True
-        column, breaks = np.zeros((len(self.jobs), days), dtype=np.int32), [2]
-        for i, job in enumerate(self.jobs):
-            end = min(self._earliest_end(job), days)
-            own = np.flatnonzero(looked_at[i * days : (i + 1) * days])
-            own = own[own >= end]
-            place = np.searchsorted(own, np.arange(days))
-            column[i] = np.where(place < own.size, breaks[-1] + place, ALWAYS)
-            column[i, :end] = NEVER
-            breaks.append(breaks[-1] + own.size)
-        return column, np.array(breaks)
+        self.column, before = np.full((jobs, days), NEVER, dtype=np.int32), np.full((jobs, days), NEVER, dtype=np.int32)
+        every, self.breaks = np.arange(days), [2]
+        for job, days_of_job in enumerate(looked_at.reshape(jobs, days)):
+            own = np.flatnonzero(days_of_job)
+            own = own[own >= first[job]][::-step][::-1]
+            after = np.searchsorted(own, every)
+            self.column[job] = np.where(after < own.size, self.breaks[-1] + after, ALWAYS)
+            self.column[job, : first[job]] = NEVER
+            until = np.searchsorted(own, every, side="right") - 1
+            before[job] = np.where(until >= 0, self.breaks[-1] + until, NEVER)
+            self.breaks.append(self.breaks[-1] + own.size)
+        self.families = [family.onto(before) for family in looking]
+        self.cost = -np.bincount(self.column.ravel(), late.ravel(), self.breaks[-1])
 
-    def _model(self, cost: np.ndarray) -> highspy.HighsLp:
+    @property
+    def never_done(self) -> float:
+        """What is late whatever is done."""
+        return -float(self.cost[NEVER])
+
+    def model(self) -> highspy.HighsLp:
         """Complete stays complete: of two columns of a job that follow on, earlier - later <= 0."""
-        earlier = np.setdiff1d(np.arange(2, cost.size), self.breaks - 1)
+        cost = self.cost
+        earlier = np.setdiff1d(np.arange(2, cost.size), np.array(self.breaks) - 1)
         lower, upper = np.zeros(cost.size), np.ones(cost.size)
         lower[ALWAYS], upper[NEVER] = 1.0, 0.0
         model = highspy.HighsLp()
@@ -176,85 +192,6 @@ class _Program:
         model.a_matrix_.value_ = np.tile([1.0, -1.0], earlier.size)
         return model
 
-    def _families(self, works: list[Work], capacity: np.ndarray) -> Iterator["Family"]:
-        """One for every day on which work is let in: stages that cannot start before it share what is left from it."""
-        counted = [work for work in works if work.job in self.place and work.stage.pinned is None]
-        for release in sorted({0, *(self.heads[work.number] for work in counted)}):
-            let_in = [work for work in counted if self.heads[work.number] >= release]
-            if let_in and release < self.calendar.days:
-                yield Family.of(self, let_in, capacity, release)
-
-    def _resources(self) -> Iterator[tuple[list[Work], np.ndarray]]:
-        """Stages that draw on the same crews, or on the same kind of boat, with what there is of it on each day."""
-        calendar = self.calendar
-        working = np.zeros((len(calendar.crews), calendar.days))
-        for number, crew in enumerate(calendar.crews):
-            working[number, list(crew.worked)] = 1
-        shares = {frozenset(slots.crew for slots in work.slots) for work in calendar.works} - {frozenset()}
-        shares.add(frozenset(range(len(calendar.crews))))
-        for share in sorted(shares, key=sorted):
-            works = [w for w in calendar.works if {slots.crew for slots in w.slots} <= share and w.slots]
-            yield works, working[sorted(share)].sum(axis=0)
-        anybody = working.max(axis=0, initial=0)
-        for kind, boats in calendar.boats.items():
-            wanting = [work for work in calendar.works if kind in work.stage.boats]
-            afloat = sum(
-                np.array([1 - (calendar.boat_out[b.key] >> day & 1) for day in range(calendar.days)]) for b in boats
-            )
-            yield wanting, afloat * anybody
-
-    def proven_by(self, work: Work, days: np.ndarray, left: int) -> np.ndarray:
-        """For each day: by when the job must be complete, to prove all but `left` days of a stage over by that day."""
-        ends = np.minimum(days + 1 + left, self.calendar.days + 1)
-        return np.minimum(self.proving[work.number][ends] - 1, self.calendar.days - 1)
-
-    def _earliest_end(self, job: int) -> int:
-        """The first day on which the job could be complete if it had the crews to itself."""
-        ends = [self._first_end(work) for number in self.calendar.jobs[job] for work in [self.calendar.works[number]]]
-        return max(ends, default=0)
-
-    def _first_end(self, work: Work) -> int:
-        return _first_end(self.calendar, work, self.heads[work.number])
-
-
-@dataclass(frozen=True, slots=True)
-class Family:
-    """The rows of one resource from one day on: for each later day, what must be over by it fits into what there is.
-
-    `columns[piece, day]`: the completion (job * days + day, or `onto` a program its column) that makes a day's piece of
-    a stage be over by that day; `room[day]` in days of a crew.
-    """
-
-    columns: np.ndarray
-    durations: np.ndarray
-    room: np.ndarray
-    days: np.ndarray
-
-    @classmethod
-    def of(cls, program: _Program, works: list[Work], capacity: np.ndarray, release: int) -> "Family":
-        days = program.calendar.days
-        room = np.cumsum(capacity[release:])
-        durations = np.array([float(work.stage.duration_days) for work in works])
-        tight = np.flatnonzero((room < durations.sum()) & (capacity[release:] > 0)) + release
-        pieces = [(work, left) for work in works for left in range(work.stage.duration_days)]
-        columns = np.array(
-            [program.place[work.job] * days + program.proven_by(work, tight, left) for work, left in pieces]
-        ).reshape(len(pieces), tight.size)
-        return cls(columns, np.ones(len(pieces)), room[tight - release], tight)
-
-    def onto(self, column: np.ndarray) -> "Family":
-        """The same in the program's own columns."""
-        return replace(self, columns=column.ravel()[self.columns])
-
-    def broken(self, answer: np.ndarray) -> Iterator[Row]:
-        """The rows that an answer breaks most."""
-        over = self.durations @ answer[self.columns] - self.room if self.days.size else np.zeros(0)
-        for day in np.argsort(-over)[:MOST_ROWS]:
-            if over[day] <= LEAST_BREACH:
-                return
-            columns, where = np.unique(self.columns[:, day], return_inverse=True)
-            yield Row(columns.astype(np.int32), np.bincount(where, self.durations), float(self.room[day]))
-
 
 def _quiet_solver() -> highspy.Highs:
     solver = QuietSolver()
@@ -263,75 +200,9 @@ def _quiet_solver() -> highspy.Highs:
     return solver
 
 
-def _add_rows(solver: highspy.Highs, rows: list[Row]) -> None:
-    starts = np.cumsum([0, *(row.columns.size for row in rows)])[:-1].astype(np.int32)
-    indices = np.concatenate([row.columns for row in rows])
-    values = np.concatenate([row.days for row in rows])
-    upper = np.array([row.most for row in rows])
-    lower = np.full(len(rows), -highspy.kHighsInf)
-    solver.addRows(len(rows), lower, upper, indices.size, starts, indices, values)
-
-
-def _heads(calendar: Calendar) -> list[int]:
-    """The first day on which each stage could start, were there nothing else to do."""
-    ends = [0] * len(calendar.works)
-    heads = [0] * len(calendar.works)
-    for number in calendar.in_order:
-        work = calendar.works[number]
-        heads[number] = max((ends[before] + 1 for before in work.after), default=0)
-        if work.stage.pinned is not None:
-            heads[number] = min(max(0, calendar.number(work.stage.pinned)), calendar.days)
-        ends[number] = _first_end(calendar, work, heads[number])
-        heads[number] = max(heads[number], _first_start(calendar, work, heads[number]))
-    return heads
-
-
-def _proving(calendar: Calendar) -> list[np.ndarray]:
-    """For each stage and day: the first day on which the job can be complete if the stage ends on that day.
-
-    So a job that is complete before has had the stage end before; the day of a stage that has others of its own behind
-    it has to be over before those. A pin may stand against the order, so nothing hangs on one.
-    """
-    days = calendar.days
-    complete: list[np.ndarray] = [np.arange(days + 2)] * len(calendar.works)  # of the job, when the stage ends on a day
-    for number in reversed(calendar.in_order):
-        work = calendar.works[number]
-        behind = [calendar.works[n] for n in work.before]
-        for after in (one for one in behind if one.stage.pinned is None and one.job == work.job):
-            ends = _first_ends(calendar, after)
-            from_next_day = ends[np.minimum(np.arange(days + 2) + 1, days)]
-            complete[number] = np.maximum(complete[number], complete[after.number][np.minimum(from_next_day, days)])
-    return complete
-
-
-def _first_ends(calendar: Calendar, work: Work) -> np.ndarray:
-    """For every day: the first on which the stage can end if it starts no earlier than that day."""
-    ends = np.full(calendar.days + 1, calendar.days)
-    for slots in work.slots:
-        worked = calendar.crews[slots.crew].worked
-        for slot in range(len(worked) - work.stage.duration_days + 1):
-            if slots.starts >> slot & 1:
-                ends[worked[slot]] = min(ends[worked[slot]], worked[slot + work.stage.duration_days - 1])
-    return np.minimum.accumulate(ends[::-1])[::-1]
-
-
-def _first_end(calendar: Calendar, work: Work, not_before: int) -> int:
-    if work.stage.pinned is not None:
-        return not_before
-    return min((end for _, end in _first_slots(calendar, work, not_before)), default=calendar.days)
-
-
-def _first_start(calendar: Calendar, work: Work, not_before: int) -> int:
-    if work.stage.pinned is not None:
-        return not_before
-    return min((start for start, _ in _first_slots(calendar, work, not_before)), default=calendar.days)
-
-
-def _first_slots(calendar: Calendar, work: Work, not_before: int) -> Iterator[tuple[int, int]]:
-    for slots in work.slots:
-        days = calendar.crews[slots.crew]
-        low = days.place_of[min(not_before, calendar.days)]
-        left = (slots.starts >> low) << low
-        if left:
-            first = (left & -left).bit_length() - 1
-            yield days.worked[first], days.worked[first + work.stage.duration_days - 1]
+def _late_days(calendar: Calendar, jobs: Sequence[int]) -> np.ndarray:
+    """By job and day: what it costs that the job is not complete on that day."""
+    late = np.zeros((len(jobs), calendar.days))
+    for place, job in enumerate(jobs):
+        late[place, max(0, calendar.due[job] or 0) :] = calendar.problem.jobs[job].weight
+    return late

@@ -36,7 +36,7 @@ def plan(problem: PlanProblem, *, seconds: float, progress: Progress | None = No
     bound = Bound(calendar, roads, seconds=(until - searching) * BOUND_SHARE)
     ends = bound.ends
     for _ in search.improve(lambda: 1.0 if talk.stopped else (monotonic() - searching) / (until - searching)):
-        if bound.ends is not ends:
+        if bound.ends and bound.ends is not ends:
             ends = bound.ends
             search.try_order(ends)
         talk.hear(search.best, search.best_cost, search.board)
