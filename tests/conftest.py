@@ -3,11 +3,15 @@ from collections.abc import Iterator
 
 import pytest
 from django.conf import settings
+from django.db import connection, transaction
 from hypothesis import HealthCheck
 from hypothesis import settings as hypothesis_settings
 from playwright.sync_api import Browser, sync_playwright
 
+from contractor.company import current
+from contractor.company.models import Staff
 from tests.machine import chromium_path, chromium_trouble
+from tests.quotes.making import the_shop
 
 CHROMIUM_ARGUMENTS = [
     "--headless",
@@ -60,6 +64,46 @@ def _leave_out_what_opens_no_database(config: pytest.Config, items: list[pytest.
 
 def _fixtures(item: pytest.Item) -> set[str]:
     return set(getattr(item, "fixturenames", ()))
+
+
+@pytest.fixture(autouse=True)
+def firm_read_once(request: pytest.FixtureRequest) -> Iterator[None]:
+    """Between two writes to it the firm is read once, as within a request: services asked directly say a lot of units.
+
+    Not where other threads write: this connection would not hear of it.
+    """
+    if {"transactional_db", "live_server"} & _fixtures(request.node) or _commits(request.node):
+        yield
+        return
+    with current.one_reading():
+        outermost = current._kept.get()
+
+        def forget_what_is_written(execute, sql, params, many, context):
+            if ("company_company" in sql and not sql.startswith("SELECT")) or sql.startswith("ROLLBACK"):
+                outermost.clear()
+                current.forget()
+            return execute(sql, params, many, context)
+
+        with connection.execute_wrapper(forget_what_is_written):
+            yield
+
+
+@pytest.fixture(scope="module")
+def furnished_shop(django_db_setup, django_db_blocker) -> Iterator[Staff]:
+    """The owner of a firm with a catalogue, set up once for a file of tests and taken away after it."""
+    with django_db_blocker.unblock(), transaction.atomic():
+        yield the_shop()
+        transaction.set_rollback(True)
+
+
+@pytest.fixture
+def shop_owner(furnished_shop: Staff, db) -> Staff:
+    return Staff.objects.get(pk=furnished_shop.pk)
+
+
+def _commits(item: pytest.Item) -> bool:
+    marker = item.get_closest_marker("django_db")
+    return bool(marker and marker.kwargs.get("transaction"))
 
 
 @pytest.fixture(scope="session")

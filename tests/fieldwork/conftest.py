@@ -9,7 +9,7 @@ from jobs.records.models import Job
 from jobs.records.services import start_spec
 from tests.people import browser_of, person
 from tests.quotes.conftest import no_press, quick_press  # noqa: F401
-from tests.quotes.making import a_job, the_shop, with_ramp
+from tests.quotes.making import a_job, with_ramp
 
 
 def built(by: Staff, spec: DockSpec | None = None) -> Job:
@@ -25,8 +25,8 @@ def sheet(job: Job, stage: str, by: Staff) -> WorkOrder:
 
 
 @pytest.fixture
-def owner(db) -> Staff:
-    return the_shop()
+def owner(shop_owner: Staff) -> Staff:
+    return shop_owner
 
 
 @pytest.fixture

@@ -6,12 +6,12 @@ from contractor.company.models import Role, Staff
 from estimating.quotes.services import Acceptance, accept_quote
 from jobs.records.models import Job
 from tests.people import browser_of, person
-from tests.quotes.making import sent, the_shop, with_ramp
+from tests.quotes.making import sent, with_ramp
 
 
 @pytest.fixture
-def owner(db) -> Staff:
-    return the_shop()
+def owner(shop_owner: Staff) -> Staff:
+    return shop_owner
 
 
 @pytest.fixture

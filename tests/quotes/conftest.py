@@ -5,13 +5,12 @@ import pytest
 from contractor.company.models import Staff
 from estimating.quotes.documents import paper, shop_paper
 from estimating.quotes.services import sending
-from tests.quotes.making import the_shop
 
 
 @pytest.fixture
-def owner(db) -> Staff:
+def owner(shop_owner: Staff) -> Staff:
     """The owner of a firm with a catalogue."""
-    return the_shop()
+    return shop_owner
 
 
 @pytest.fixture
