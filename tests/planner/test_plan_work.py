@@ -73,6 +73,14 @@ def test_it_leaves_pinned_work_where_the_owner_put_it_and_says_what_that_breaks(
     assert [(one.stage, one.why) for one in made.broken] == [("d", "framing ends no earlier")]
 
 
+def test_it_puts_what_a_pin_waits_for_before_it_though_another_job_is_late_for_that() -> None:
+    framing = PlanStage("f", 2, "framing")
+    decking = PlanStage("d", 1, "decking", after=("f",), pinned=MONDAY + timedelta(days=2))
+    rushed = replace(one_job(PlanStage("o", 2, "framing"), due=MONDAY, key="8"), weight=9.0)
+    made = plan(shop(one_job(framing, decking), rushed), seconds=1)
+    assert made.broken == () and made.by_stage["o"].first == MONDAY + timedelta(days=3)
+
+
 def test_it_says_why_a_stage_stands_on_no_day() -> None:
     stages = (
         PlanStage("a", 1, "anchoring", boats=("barge",)),

@@ -53,6 +53,16 @@ def hanging_together(calendar: Calendar) -> list[Group]:
     return [tuple(groups[head]) for head in sorted(groups)]
 
 
+def hopeless(calendar: Calendar) -> int:
+    """How many stages stand on no day in any plan: no crew could ever do them, or one that they wait for."""
+    lost: set[int] = set()
+    for number in calendar.in_order:
+        work = calendar.works[number]
+        if work.stage.pinned is None and (not work.slots or lost & set(work.after)):
+            lost.add(number)
+    return len(lost)
+
+
 def sought_after(calendar: Calendar) -> list[float]:
     """For each crew the share of all work that it could do, by days: one that can do all is not to be spent on what
     others can do as well.

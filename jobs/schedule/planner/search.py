@@ -11,11 +11,12 @@ from random import Random
 
 from .board import Board, Standing
 from .calendar import Calendar, Slots, Work
-from .orders import Group, by_ends, hanging_together, simple_ranks, sought_after
+from .orders import Group, Rank, by_ends, hanging_together, hopeless, simple_ranks, sought_after
 from .pins import put_pins
 from .travel import Roads
 
 Saved = tuple[Standing | None, ...]
+FAULT_WEIGHT = 1000.0  # late days: nothing that can be put in turn before a pin is left behind it to be quicker
 END_WEIGHT = 1e-4  # ends matter only between plans that cost the same
 SEED = 20
 HEAT = 0.001  # of the plan's cost
@@ -40,22 +41,27 @@ class Search:
         self.held = [work for work in calendar.works if work.stage.pinned is not None and work.after]
         self.ranks = simple_ranks(calendar)
         self.options = _options(calendar)
+        self.hopeless = hopeless(calendar)
+        pinned = {work.number for work in self.held}
+        self.urgent = {group for group in self.loose if pinned & set(group)}
         put_pins(self.board)
         self.order, self.sparing = self.loose, 0.0  # what the plan on the board came from
         self.best, self.best_cost, self.now_cost = self._saved(), float("inf"), float("inf")
+        self.best_faults = 0
         for rank in self.ranks:
-            self._try(sorted(self.loose, key=rank))
+            self._try(rank)
 
     def try_order(self, ends: Mapping[int, float]) -> None:
         """Place all jobs in the order of these ends, and go on from there unless the plan on the board is better."""
-        rank = partial(by_ends, calendar=self.calendar, ends=ends)
-        self._try(sorted(self.loose, key=rank))
+        self._try(partial(by_ends, calendar=self.calendar, ends=ends))
 
     def cost(self) -> float:
         """What the plan costs; stages left out and late ends tell plans of the same cost apart."""
-        board = self.board
-        missing = len(board.at) - board.count
-        return board.cost() + END_WEIGHT * board.last_days + missing + self._run_into_pins()
+        return self.board.cost() + END_WEIGHT * self.board.last_days + FAULT_WEIGHT * self._faults()
+
+    def _faults(self) -> int:
+        """Stages left out, though they could be placed, and stages that end too late for a pin behind them."""
+        return len(self.board.at) - self.board.count - self.hopeless + self._run_into_pins()
 
     def improve(self, share: Callable[[], float]) -> Iterator[float]:
         """Takes some work off and places it again, over and over; yields the best cost after every round.
@@ -81,8 +87,12 @@ class Search:
         self._restore(self.best)
         self.now_cost = self.best_cost
 
-    def _try(self, order: list[Group]) -> None:
-        """The plans that an order of the jobs gives, with the able crews spared more and more."""
+    def _try(self, rank: Rank) -> None:
+        """The plans that an order of the jobs gives, with the able crews spared more and more.
+
+        Jobs with stages to be over before a pin are placed first.
+        """
+        order = sorted(self.loose, key=lambda group: (group not in self.urgent, rank(group)))
         stood, cost = self._saved(), self.now_cost
         tried = [(self._cost_of(order, sparing), sparing) for sparing in SPARING]
         least, sparing = min(tried)
@@ -101,7 +111,7 @@ class Search:
 
     def _keep_if_best(self) -> None:
         if self.now_cost < self.best_cost - 1e-9:
-            self.best, self.best_cost = self._saved(), self.now_cost
+            self.best, self.best_cost, self.best_faults = self._saved(), self.now_cost, self._faults()
 
     def _run_into_pins(self) -> int:
         """Stages that end too late for one that the owner put on its day."""

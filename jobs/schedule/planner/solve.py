@@ -41,7 +41,7 @@ def plan(problem: PlanProblem, *, seconds: float, progress: Progress | None = No
             search.try_order(ends)
         talk.hear(search.best, search.best_cost, search.board)
         talk.say(bound.value)
-        if talk.cost <= bound.value + CLOSE_ENOUGH:
+        if not search.best_faults and talk.cost <= bound.value + CLOSE_ENOUGH:
             break
     search.back_to_best()
     return _told(calendar, search.board, bound.wait(0.0 if talk.stopped else until - monotonic()), talk)
