@@ -13,7 +13,7 @@ class Migration(migrations.Migration):
     initial = True
 
     dependencies = [
-        migrations.swappable_dependency(settings.AUTH_USER_MODEL),
+        ('company', '__first__'),
     ]
 
     operations = [
@@ -69,6 +69,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['kind', 'name', 'code'],
+                'constraints': [models.UniqueConstraint(django.db.models.functions.text.Lower('code'), name='item_code_once', violation_error_message='That code is taken. Give this one a code of its own.'), models.CheckConstraint(condition=models.Q(('kind__in', ['lumber', 'decking', 'float', 'hardware', 'fastener', 'chain', 'anchor', 'accessory', 'ramp'])), name='item_kind_known', violation_error_message='Choose what kind of thing it is.'), models.CheckConstraint(condition=models.Q(models.Q(('code', ''), _negated=True), models.Q(('name', ''), _negated=True)), name='item_has_code_and_name', violation_error_message='Give it a code and a name.'), models.CheckConstraint(condition=models.Q(('pack_size__gt', 0), models.Q(('use_unit', ''), _negated=True)), name='item_pack_above_zero', violation_error_message='A pack holds more than nothing: say how many, and of what.'), models.CheckConstraint(condition=models.Q(('waste_percent__gte', 0), ('waste_percent__lt', 100), ('labour_h__gte', 0)), name='item_waste_and_hours_sane', violation_error_message='Waste is from 0 to under 100 %, hours are zero or more.'), models.CheckConstraint(condition=models.Q(models.Q(('length_in', None), ('length_in__gt', 0), _connector='OR'), models.Q(('width_in', None), ('width_in__gt', 0), _connector='OR'), models.Q(('height_in', None), ('height_in__gt', 0), _connector='OR'), models.Q(('thickness_in', None), ('thickness_in__gt', 0), _connector='OR'), models.Q(('support_spacing_in', None), ('support_spacing_in__gt', 0), _connector='OR'), models.Q(('rated_lift_lb', None), ('rated_lift_lb__gt', 0), _connector='OR'), models.Q(('chain_size_in', None), ('chain_size_in__gt', 0), _connector='OR'), models.Q(('working_load_lb', None), ('working_load_lb__gt', 0), _connector='OR')), name='item_sizes_above_zero', violation_error_message='A size, a spacing or a lift is above zero, or left empty when unknown.'), models.CheckConstraint(condition=models.Q(models.Q(('wet_lb_per_ft', None), ('wet_lb_per_ft__gt', 0), _connector='OR'), models.Q(('seasoned_lb_per_ft', None), ('seasoned_lb_per_ft__gt', 0), _connector='OR'), models.Q(('specific_gravity', None), ('specific_gravity__gt', 0), _connector='OR')), name='item_lumber_weight_above_zero', violation_error_message='A weight per foot is above zero, or left empty to work it out.'), models.CheckConstraint(condition=models.Q(models.Q(('weight_lb', None), ('weight_lb__gte', 0), _connector='OR'), models.Q(('over_length_in', None), ('over_length_in__gte', 0), _connector='OR'), models.Q(('minimum_on_hand', None), ('minimum_on_hand__gte', 0), _connector='OR')), name='item_weights_not_below_zero', violation_error_message='A weight, an over-length or a minimum is not below zero.'), models.CheckConstraint(condition=models.Q(models.Q(('kind__in', ('lumber', 'decking')), _negated=True), models.Q(('thickness_in__isnull', False), ('width_in__isnull', False), models.Q(('nominal', ''), _negated=True)), _connector='OR'), name='item_lumber_has_true_size', violation_error_message='Lumber and decking need the name size and the true thickness and width.'), models.CheckConstraint(condition=models.Q(models.Q(('kind__in', ('lumber', 'decking')), _negated=True), models.Q(models.Q(('wet_lb_per_ft__isnull', False), models.Q(('specific_gravity__isnull', False), ('wet_moisture_percent__isnull', False)), _connector='OR'), models.Q(('seasoned_lb_per_ft__isnull', False), models.Q(('seasoned_moisture_percent__isnull', False), ('specific_gravity__isnull', False)), _connector='OR')), _connector='OR'), name='item_lumber_has_weights', violation_error_message='Give the weight per foot, or specific gravity and moisture.'), models.CheckConstraint(condition=models.Q(models.Q(('kind', 'float'), _negated=True), models.Q(('height_in__isnull', False), ('length_in__isnull', False), ('width_in__isnull', False), ('rated_lift_lb__isnull', False), ('weight_lb__isnull', False), ('lift_basis__in', ['net', 'gross', 'unknown']), models.Q(('source', ''), _negated=True)), _connector='OR'), name='item_float_has_its_sheet', violation_error_message='A float needs size, own weight, rated lift net or gross, and a source.'), models.CheckConstraint(condition=models.Q(models.Q(('shape', 'cylinder'), _negated=True), ('width_in', models.F('height_in')), _connector='OR'), name='item_cylinder_has_one_diameter', violation_error_message='Of a cylinder, width and height are both the diameter: type it twice.'), models.CheckConstraint(condition=models.Q(('submerged_weight_lb', None), ('weight_lb', None), models.Q(('submerged_weight_lb__gte', 0), ('submerged_weight_lb__lte', models.F('weight_lb'))), _connector='OR'), name='item_lighter_under_water', violation_error_message='Nothing weighs more under water than dry.')],
             },
         ),
         migrations.CreateModel(
@@ -86,6 +87,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['position', 'pk'],
+                'constraints': [models.CheckConstraint(condition=models.Q(('place__in', ['outer_corner', 'inner_corner', 'tee', 'cross_end', 'hinged_joint', 'rigid_joint', 'ramp_dock_end', 'ramp_shore_end', 'board_crossing', 'chain_retainer'])), name='joint_rule_place_known', violation_error_message='Choose which joint the rule is for.'), models.CheckConstraint(condition=models.Q(('bolts', 0), ('bolt__isnull', False), _connector='OR'), name='joint_rule_bolts_named', violation_error_message='Say which bolt, or make it no bolts.'), models.CheckConstraint(condition=models.Q(('dock_over_in__gte', 0), models.Q(('dock_to_in', None), ('dock_to_in__gt', models.F('dock_over_in')), _connector='OR')), name='joint_rule_range_forward', violation_error_message='The rule ends at a shorter dock than it starts with.')],
             },
         ),
         migrations.CreateModel(
@@ -100,6 +102,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['position', 'pk'],
+                'constraints': [models.UniqueConstraint(fields=('rule', 'item', 'per_bolt'), name='joint_part_once', violation_error_message='The same part is there twice. Add the counts up.'), models.CheckConstraint(condition=models.Q(('quantity__gt', 0)), name='joint_part_above_zero', violation_error_message='A rule takes more than none of a part. Leave the line empty to drop it.')],
             },
         ),
         migrations.CreateModel(
@@ -162,6 +165,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'verbose_name_plural': 'standing choices',
+                'constraints': [models.CheckConstraint(condition=models.Q(('pk', 1)), name='standing_choices_one_row'), models.CheckConstraint(condition=models.Q(('gap_in__gte', 0), ('gap_in__lte', 2), ('anchor_offset_in__gte', 0), ('cross_spacing_in__gt', 0), ('stringer_spacing_in__gt', 0)), name='standing_choices_sane', violation_error_message='A gap is from 0 to 2 in; spacings are above zero.'), models.CheckConstraint(condition=models.Q(('day_hours__gt', 0), ('day_hours__lte', 24), ('freight__gte', 0), ('stale_after_days__gt', 0), ('hours_rounding__gte', 0), ('hours_rounding__lte', 8), ('travel_mph__gt', 0)), name='standing_habits_sane', violation_error_message='Days, hours and speed are above zero; freight is zero or more.')],
             },
         ),
         migrations.CreateModel(
@@ -174,6 +178,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['length_in'],
+                'constraints': [models.UniqueConstraint(fields=('item', 'length_in'), name='stick_length_once', violation_error_message='That stock length is there twice.'), models.CheckConstraint(condition=models.Q(('length_in__gt', 0), ('length_in__lte', 1200)), name='stick_length_sane', violation_error_message='A stock length is above zero and at most 100 ft.')],
             },
         ),
         migrations.CreateModel(
@@ -216,6 +221,8 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['-dated', '-pk'],
+                'indexes': [models.Index(fields=['item', 'stick', 'supplier', '-dated'], name='price_by_source')],
+                'constraints': [models.CheckConstraint(condition=models.Q(('amount__gt', 0)), name='price_above_zero', violation_error_message='A price is above zero: at zero it would be free on every quote.'), models.CheckConstraint(condition=models.Q(('currency', ''), _negated=True), name='price_has_currency', violation_error_message='Say in which currency: three capitals, like USD or CAD.'), models.CheckConstraint(condition=models.Q(('valid_until', None), ('valid_until__gte', models.F('dated')), _connector='OR'), name='price_ends_after_it_starts', violation_error_message='The price can’t end before the day it is dated.'), models.CheckConstraint(condition=models.Q(('struck_at', None), models.Q(('struck_reason', ''), _negated=True), _connector='OR'), name='price_struck_with_reason', violation_error_message='Say why the price is struck out.')],
             },
         ),
         migrations.AddField(
@@ -254,117 +261,5 @@ class Migration(migrations.Migration):
                 'ordering': ['position', 'pk'],
                 'constraints': [models.UniqueConstraint(fields=('item', 'part'), name='fixing_part_once', violation_error_message='The same part is there twice. Add the counts up.'), models.CheckConstraint(condition=models.Q(('quantity__gt', 0)), name='fixing_quantity_above_zero', violation_error_message='A fixing takes more than none of its part.'), models.CheckConstraint(condition=models.Q(('item', models.F('part')), _negated=True), name='fixing_not_of_itself', violation_error_message='A thing is not fixed with itself.')],
             },
-        ),
-        migrations.AddConstraint(
-            model_name='jointrule',
-            constraint=models.CheckConstraint(condition=models.Q(('place__in', ['outer_corner', 'inner_corner', 'tee', 'cross_end', 'hinged_joint', 'rigid_joint', 'ramp_dock_end', 'ramp_shore_end', 'board_crossing', 'chain_retainer'])), name='joint_rule_place_known', violation_error_message='Choose which joint the rule is for.'),
-        ),
-        migrations.AddConstraint(
-            model_name='jointrule',
-            constraint=models.CheckConstraint(condition=models.Q(('bolts', 0), ('bolt__isnull', False), _connector='OR'), name='joint_rule_bolts_named', violation_error_message='Say which bolt, or make it no bolts.'),
-        ),
-        migrations.AddConstraint(
-            model_name='jointrule',
-            constraint=models.CheckConstraint(condition=models.Q(('dock_over_in__gte', 0), models.Q(('dock_to_in', None), ('dock_to_in__gt', models.F('dock_over_in')), _connector='OR')), name='joint_rule_range_forward', violation_error_message='The rule ends at a shorter dock than it starts with.'),
-        ),
-        migrations.AddConstraint(
-            model_name='jointrulepart',
-            constraint=models.UniqueConstraint(fields=('rule', 'item', 'per_bolt'), name='joint_part_once', violation_error_message='The same part is there twice. Add the counts up.'),
-        ),
-        migrations.AddConstraint(
-            model_name='jointrulepart',
-            constraint=models.CheckConstraint(condition=models.Q(('quantity__gt', 0)), name='joint_part_above_zero', violation_error_message='A rule takes more than none of a part. Leave the line empty to drop it.'),
-        ),
-        migrations.AddConstraint(
-            model_name='standingchoices',
-            constraint=models.CheckConstraint(condition=models.Q(('pk', 1)), name='standing_choices_one_row'),
-        ),
-        migrations.AddConstraint(
-            model_name='standingchoices',
-            constraint=models.CheckConstraint(condition=models.Q(('gap_in__gte', 0), ('gap_in__lte', 2), ('anchor_offset_in__gte', 0), ('cross_spacing_in__gt', 0), ('stringer_spacing_in__gt', 0)), name='standing_choices_sane', violation_error_message='A gap is from 0 to 2 in; spacings are above zero.'),
-        ),
-        migrations.AddConstraint(
-            model_name='standingchoices',
-            constraint=models.CheckConstraint(condition=models.Q(('day_hours__gt', 0), ('day_hours__lte', 24), ('freight__gte', 0), ('stale_after_days__gt', 0), ('hours_rounding__gte', 0), ('hours_rounding__lte', 8), ('travel_mph__gt', 0)), name='standing_habits_sane', violation_error_message='Days, hours and speed are above zero; freight is zero or more.'),
-        ),
-        migrations.AddConstraint(
-            model_name='stick',
-            constraint=models.UniqueConstraint(fields=('item', 'length_in'), name='stick_length_once', violation_error_message='That stock length is there twice.'),
-        ),
-        migrations.AddConstraint(
-            model_name='stick',
-            constraint=models.CheckConstraint(condition=models.Q(('length_in__gt', 0), ('length_in__lte', 1200)), name='stick_length_sane', violation_error_message='A stock length is above zero and at most 100 ft.'),
-        ),
-        migrations.AddIndex(
-            model_name='price',
-            index=models.Index(fields=['item', 'stick', 'supplier', '-dated'], name='price_by_source'),
-        ),
-        migrations.AddConstraint(
-            model_name='price',
-            constraint=models.CheckConstraint(condition=models.Q(('amount__gt', 0)), name='price_above_zero', violation_error_message='A price is above zero: at zero it would be free on every quote.'),
-        ),
-        migrations.AddConstraint(
-            model_name='price',
-            constraint=models.CheckConstraint(condition=models.Q(('currency', ''), _negated=True), name='price_has_currency', violation_error_message='Say in which currency: three capitals, like USD or CAD.'),
-        ),
-        migrations.AddConstraint(
-            model_name='price',
-            constraint=models.CheckConstraint(condition=models.Q(('valid_until', None), ('valid_until__gte', models.F('dated')), _connector='OR'), name='price_ends_after_it_starts', violation_error_message='The price can’t end before the day it is dated.'),
-        ),
-        migrations.AddConstraint(
-            model_name='price',
-            constraint=models.CheckConstraint(condition=models.Q(('struck_at', None), models.Q(('struck_reason', ''), _negated=True), _connector='OR'), name='price_struck_with_reason', violation_error_message='Say why the price is struck out.'),
-        ),
-        migrations.AddConstraint(
-            model_name='item',
-            constraint=models.UniqueConstraint(django.db.models.functions.text.Lower('code'), name='item_code_once', violation_error_message='That code is taken. Give this one a code of its own.'),
-        ),
-        migrations.AddConstraint(
-            model_name='item',
-            constraint=models.CheckConstraint(condition=models.Q(('kind__in', ['lumber', 'decking', 'float', 'hardware', 'fastener', 'chain', 'anchor', 'accessory', 'ramp'])), name='item_kind_known', violation_error_message='Choose what kind of thing it is.'),
-        ),
-        migrations.AddConstraint(
-            model_name='item',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('code', ''), _negated=True), models.Q(('name', ''), _negated=True)), name='item_has_code_and_name', violation_error_message='Give it a code and a name.'),
-        ),
-        migrations.AddConstraint(
-            model_name='item',
-            constraint=models.CheckConstraint(condition=models.Q(('pack_size__gt', 0), models.Q(('use_unit', ''), _negated=True)), name='item_pack_above_zero', violation_error_message='A pack holds more than nothing: say how many, and of what.'),
-        ),
-        migrations.AddConstraint(
-            model_name='item',
-            constraint=models.CheckConstraint(condition=models.Q(('waste_percent__gte', 0), ('waste_percent__lt', 100), ('labour_h__gte', 0)), name='item_waste_and_hours_sane', violation_error_message='Waste is from 0 to under 100 %, hours are zero or more.'),
-        ),
-        migrations.AddConstraint(
-            model_name='item',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('length_in', None), ('length_in__gt', 0), _connector='OR'), models.Q(('width_in', None), ('width_in__gt', 0), _connector='OR'), models.Q(('height_in', None), ('height_in__gt', 0), _connector='OR'), models.Q(('thickness_in', None), ('thickness_in__gt', 0), _connector='OR'), models.Q(('support_spacing_in', None), ('support_spacing_in__gt', 0), _connector='OR'), models.Q(('rated_lift_lb', None), ('rated_lift_lb__gt', 0), _connector='OR'), models.Q(('chain_size_in', None), ('chain_size_in__gt', 0), _connector='OR'), models.Q(('working_load_lb', None), ('working_load_lb__gt', 0), _connector='OR')), name='item_sizes_above_zero', violation_error_message='A size, a spacing or a lift is above zero, or left empty when unknown.'),
-        ),
-        migrations.AddConstraint(
-            model_name='item',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('wet_lb_per_ft', None), ('wet_lb_per_ft__gt', 0), _connector='OR'), models.Q(('seasoned_lb_per_ft', None), ('seasoned_lb_per_ft__gt', 0), _connector='OR'), models.Q(('specific_gravity', None), ('specific_gravity__gt', 0), _connector='OR')), name='item_lumber_weight_above_zero', violation_error_message='A weight per foot is above zero, or left empty to work it out.'),
-        ),
-        migrations.AddConstraint(
-            model_name='item',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('weight_lb', None), ('weight_lb__gte', 0), _connector='OR'), models.Q(('over_length_in', None), ('over_length_in__gte', 0), _connector='OR'), models.Q(('minimum_on_hand', None), ('minimum_on_hand__gte', 0), _connector='OR')), name='item_weights_not_below_zero', violation_error_message='A weight, an over-length or a minimum is not below zero.'),
-        ),
-        migrations.AddConstraint(
-            model_name='item',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('kind__in', ('lumber', 'decking')), _negated=True), models.Q(('thickness_in__isnull', False), ('width_in__isnull', False), models.Q(('nominal', ''), _negated=True)), _connector='OR'), name='item_lumber_has_true_size', violation_error_message='Lumber and decking need the name size and the true thickness and width.'),
-        ),
-        migrations.AddConstraint(
-            model_name='item',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('kind__in', ('lumber', 'decking')), _negated=True), models.Q(models.Q(('wet_lb_per_ft__isnull', False), models.Q(('specific_gravity__isnull', False), ('wet_moisture_percent__isnull', False)), _connector='OR'), models.Q(('seasoned_lb_per_ft__isnull', False), models.Q(('seasoned_moisture_percent__isnull', False), ('specific_gravity__isnull', False)), _connector='OR')), _connector='OR'), name='item_lumber_has_weights', violation_error_message='Give the weight per foot, or specific gravity and moisture.'),
-        ),
-        migrations.AddConstraint(
-            model_name='item',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('kind', 'float'), _negated=True), models.Q(('height_in__isnull', False), ('length_in__isnull', False), ('width_in__isnull', False), ('rated_lift_lb__isnull', False), ('weight_lb__isnull', False), ('lift_basis__in', ['net', 'gross', 'unknown']), models.Q(('source', ''), _negated=True)), _connector='OR'), name='item_float_has_its_sheet', violation_error_message='A float needs size, own weight, rated lift net or gross, and a source.'),
-        ),
-        migrations.AddConstraint(
-            model_name='item',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('shape', 'cylinder'), _negated=True), ('width_in', models.F('height_in')), _connector='OR'), name='item_cylinder_has_one_diameter', violation_error_message='Of a cylinder, width and height are both the diameter: type it twice.'),
-        ),
-        migrations.AddConstraint(
-            model_name='item',
-            constraint=models.CheckConstraint(condition=models.Q(('submerged_weight_lb', None), ('weight_lb', None), models.Q(('submerged_weight_lb__gte', 0), ('submerged_weight_lb__lte', models.F('weight_lb'))), _connector='OR'), name='item_lighter_under_water', violation_error_message='Nothing weighs more under water than dry.'),
         ),
     ]

@@ -10,8 +10,8 @@ class Migration(migrations.Migration):
     initial = True
 
     dependencies = [
+        ('company', '__first__'),
         ('records', '0001_initial'),
-        migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
     operations = [
@@ -65,6 +65,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['job_id', 'pk'],
+                'constraints': [models.UniqueConstraint(fields=('job', 'letter'), name='quote_letter_once_a_job', violation_error_message='This job already has a quote with that letter.'), models.UniqueConstraint(condition=models.Q(('state', 'draft')), fields=('job',), name='quote_one_draft_a_job', violation_error_message='This job already has a quote that was not sent yet.'), models.UniqueConstraint(condition=models.Q(('state', 'accepted')), fields=('job',), name='quote_one_accepted_a_job', violation_error_message='A quote for this job was accepted already.'), models.CheckConstraint(condition=models.Q(('state', 'draft'), models.Q(('customer_pdf__isnull', False), ('figures__isnull', False), ('sent_at__isnull', False), ('total__isnull', False)), _connector='OR'), name='quote_sent_is_whole', violation_error_message='A sent quote keeps its figures and its paper.'), models.CheckConstraint(condition=models.Q(models.Q(('state', 'accepted'), _negated=True), models.Q(('accepted_on__isnull', False), models.Q(('accepted_by_name', ''), _negated=True)), _connector='OR'), name='quote_accepted_by_someone', violation_error_message='An accepted quote names who accepted it and when.'), models.CheckConstraint(condition=models.Q(models.Q(('state', 'refused'), _negated=True), models.Q(('refused_reason', ''), _negated=True), _connector='OR'), name='quote_refused_with_reason', violation_error_message='Say why the quote was refused.')],
             },
         ),
         migrations.CreateModel(
@@ -84,38 +85,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['position', 'pk'],
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('kind', 'sum'), _negated=True), ('typed_amount__isnull', False), _connector='OR'), name='option_sum_has_amount', violation_error_message='Type the amount of this option.'), models.UniqueConstraint(fields=('quote', 'position'), name='option_position_once', violation_error_message='Two options cannot stand in the same place.')],
             },
-        ),
-        migrations.AddConstraint(
-            model_name='quote',
-            constraint=models.UniqueConstraint(fields=('job', 'letter'), name='quote_letter_once_a_job', violation_error_message='This job already has a quote with that letter.'),
-        ),
-        migrations.AddConstraint(
-            model_name='quote',
-            constraint=models.UniqueConstraint(condition=models.Q(('state', 'draft')), fields=('job',), name='quote_one_draft_a_job', violation_error_message='This job already has a quote that was not sent yet.'),
-        ),
-        migrations.AddConstraint(
-            model_name='quote',
-            constraint=models.UniqueConstraint(condition=models.Q(('state', 'accepted')), fields=('job',), name='quote_one_accepted_a_job', violation_error_message='A quote for this job was accepted already.'),
-        ),
-        migrations.AddConstraint(
-            model_name='quote',
-            constraint=models.CheckConstraint(condition=models.Q(('state', 'draft'), models.Q(('customer_pdf__isnull', False), ('figures__isnull', False), ('sent_at__isnull', False), ('total__isnull', False)), _connector='OR'), name='quote_sent_is_whole', violation_error_message='A sent quote keeps its figures and its paper.'),
-        ),
-        migrations.AddConstraint(
-            model_name='quote',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('state', 'accepted'), _negated=True), models.Q(('accepted_on__isnull', False), models.Q(('accepted_by_name', ''), _negated=True)), _connector='OR'), name='quote_accepted_by_someone', violation_error_message='An accepted quote names who accepted it and when.'),
-        ),
-        migrations.AddConstraint(
-            model_name='quote',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('state', 'refused'), _negated=True), models.Q(('refused_reason', ''), _negated=True), _connector='OR'), name='quote_refused_with_reason', violation_error_message='Say why the quote was refused.'),
-        ),
-        migrations.AddConstraint(
-            model_name='quoteoption',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('kind', 'sum'), _negated=True), ('typed_amount__isnull', False), _connector='OR'), name='option_sum_has_amount', violation_error_message='Type the amount of this option.'),
-        ),
-        migrations.AddConstraint(
-            model_name='quoteoption',
-            constraint=models.UniqueConstraint(fields=('quote', 'position'), name='option_position_once', violation_error_message='Two options cannot stand in the same place.'),
         ),
     ]

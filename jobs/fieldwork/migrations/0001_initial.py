@@ -10,8 +10,8 @@ class Migration(migrations.Migration):
     initial = True
 
     dependencies = [
+        ('company', '__first__'),
         ('records', '0001_initial'),
-        migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
     operations = [
@@ -38,6 +38,8 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['-found_at', '-pk'],
+                'indexes': [models.Index(fields=['job', 'signed_off_at'], name='defect_open')],
+                'constraints': [models.CheckConstraint(condition=models.Q(('words', ''), _negated=True), name='defect_says_something', violation_error_message='Say what is wrong.'), models.CheckConstraint(condition=models.Q(('signed_off_at__isnull', True), models.Q(models.Q(('signed_off_by_name', ''), _negated=True), models.Q(('reason', ''), _negated=True)), _connector='OR'), name='defect_signed_off_with_reason', violation_error_message='Whoever signs it off says why.')],
             },
         ),
         migrations.CreateModel(
@@ -61,6 +63,8 @@ class Migration(migrations.Migration):
             options={
                 'verbose_name': 'work order',
                 'ordering': ['job_id', 'number', 'position'],
+                'indexes': [models.Index(fields=['number'], name='work_order_number')],
+                'constraints': [models.UniqueConstraint(fields=('job', 'stage', 'letter'), name='work_order_once_a_letter', violation_error_message='This stage already has a sheet with that letter.'), models.CheckConstraint(condition=models.Q(('stage__in', ['layout', 'framing', 'flotation', 'launch', 'decking', 'anchoring', 'handover'])), name='work_order_stage_known', violation_error_message='Choose a stage.')],
             },
         ),
         migrations.CreateModel(
@@ -82,6 +86,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['at', 'pk'],
+                'constraints': [models.UniqueConstraint(fields=('job', 'sha256'), name='photo_once_a_job', violation_error_message='This photo is here already.')],
             },
         ),
         migrations.CreateModel(
@@ -107,51 +112,13 @@ class Migration(migrations.Migration):
             options={
                 'verbose_name_plural': 'entries',
                 'ordering': ['at', 'pk'],
+                'indexes': [models.Index(fields=['order', 'key'], name='entry_by_blank')],
+                'constraints': [models.CheckConstraint(condition=models.Q(('number__isnull', False), models.Q(('words', ''), _negated=True), _connector='OR'), name='entry_says_something', violation_error_message='Write a figure or words.'), models.CheckConstraint(condition=models.Q(models.Q(('kind', 'hours'), _negated=True), models.Q(models.Q(('person_name', ''), _negated=True), ('number__gte', 0), ('number__lte', 24)), _connector='OR'), name='entry_hours_of_somebody', violation_error_message='Hours are somebody’s, from 0 to 24 in a day.')],
             },
         ),
         migrations.AddField(
             model_name='defect',
             name='order',
             field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='defects', to='fieldwork.workorder'),
-        ),
-        migrations.AddIndex(
-            model_name='workorder',
-            index=models.Index(fields=['number'], name='work_order_number'),
-        ),
-        migrations.AddConstraint(
-            model_name='workorder',
-            constraint=models.UniqueConstraint(fields=('job', 'stage', 'letter'), name='work_order_once_a_letter', violation_error_message='This stage already has a sheet with that letter.'),
-        ),
-        migrations.AddConstraint(
-            model_name='workorder',
-            constraint=models.CheckConstraint(condition=models.Q(('stage__in', ['layout', 'framing', 'flotation', 'launch', 'decking', 'anchoring', 'handover'])), name='work_order_stage_known', violation_error_message='Choose a stage.'),
-        ),
-        migrations.AddConstraint(
-            model_name='photo',
-            constraint=models.UniqueConstraint(fields=('job', 'sha256'), name='photo_once_a_job', violation_error_message='This photo is here already.'),
-        ),
-        migrations.AddIndex(
-            model_name='entry',
-            index=models.Index(fields=['order', 'key'], name='entry_by_blank'),
-        ),
-        migrations.AddConstraint(
-            model_name='entry',
-            constraint=models.CheckConstraint(condition=models.Q(('number__isnull', False), models.Q(('words', ''), _negated=True), _connector='OR'), name='entry_says_something', violation_error_message='Write a figure or words.'),
-        ),
-        migrations.AddConstraint(
-            model_name='entry',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('kind', 'hours'), _negated=True), models.Q(models.Q(('person_name', ''), _negated=True), ('number__gte', 0), ('number__lte', 24)), _connector='OR'), name='entry_hours_of_somebody', violation_error_message='Hours are somebody’s, from 0 to 24 in a day.'),
-        ),
-        migrations.AddIndex(
-            model_name='defect',
-            index=models.Index(fields=['job', 'signed_off_at'], name='defect_open'),
-        ),
-        migrations.AddConstraint(
-            model_name='defect',
-            constraint=models.CheckConstraint(condition=models.Q(('words', ''), _negated=True), name='defect_says_something', violation_error_message='Say what is wrong.'),
-        ),
-        migrations.AddConstraint(
-            model_name='defect',
-            constraint=models.CheckConstraint(condition=models.Q(('signed_off_at__isnull', True), models.Q(models.Q(('signed_off_by_name', ''), _negated=True), models.Q(('reason', ''), _negated=True)), _connector='OR'), name='defect_signed_off_with_reason', violation_error_message='Whoever signs it off says why.'),
         ),
     ]

@@ -8,1842 +8,350 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
+
     initial = True
 
     dependencies = [
-        migrations.swappable_dependency(settings.AUTH_USER_MODEL),
+        ('company', '__first__'),
     ]
 
     operations = [
         migrations.CreateModel(
-            name="Client",
+            name='Client',
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
-                ("names", models.TextField(verbose_name="names of all who sign")),
-                (
-                    "filed_under",
-                    models.CharField(max_length=80, verbose_name="filed under"),
-                ),
-                (
-                    "company_name",
-                    models.CharField(
-                        blank=True, max_length=120, verbose_name="company"
-                    ),
-                ),
-                (
-                    "billing_address",
-                    models.TextField(blank=True, verbose_name="billing address"),
-                ),
-                ("phones", models.TextField(blank=True, verbose_name="phones")),
-                (
-                    "email",
-                    models.EmailField(blank=True, max_length=254, verbose_name="email"),
-                ),
-                (
-                    "prefers",
-                    models.CharField(
-                        choices=[
-                            ("unknown", "not asked yet"),
-                            ("paper", "paper"),
-                            ("email", "email"),
-                        ],
-                        default="unknown",
-                        max_length=8,
-                        verbose_name="papers by",
-                    ),
-                ),
-                (
-                    "tax_status",
-                    models.CharField(
-                        choices=[
-                            ("taxed", "pays tax as usual"),
-                            ("exempt", "exempt, with a certificate"),
-                        ],
-                        default="taxed",
-                        max_length=8,
-                        verbose_name="tax",
-                    ),
-                ),
-                (
-                    "exemption_number",
-                    models.CharField(
-                        blank=True, max_length=60, verbose_name="certificate number"
-                    ),
-                ),
-                (
-                    "exemption_expires",
-                    models.DateField(
-                        blank=True, null=True, verbose_name="certificate expires"
-                    ),
-                ),
-                ("notes", models.TextField(blank=True, verbose_name="notes")),
-                ("find_text", models.TextField(default="", editable=False)),
-                ("version", models.PositiveIntegerField(default=1)),
-                ("created_at", models.DateTimeField(auto_now_add=True)),
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('names', models.TextField(verbose_name='names of all who sign')),
+                ('filed_under', models.CharField(max_length=80, verbose_name='filed under')),
+                ('company_name', models.CharField(blank=True, max_length=120, verbose_name='company')),
+                ('billing_address', models.TextField(blank=True, verbose_name='billing address')),
+                ('phones', models.TextField(blank=True, verbose_name='phones')),
+                ('email', models.EmailField(blank=True, max_length=254, verbose_name='email')),
+                ('prefers', models.CharField(choices=[('unknown', 'not asked yet'), ('paper', 'paper'), ('email', 'email')], default='unknown', max_length=8, verbose_name='papers by')),
+                ('tax_status', models.CharField(choices=[('taxed', 'pays tax as usual'), ('exempt', 'exempt, with a certificate')], default='taxed', max_length=8, verbose_name='tax')),
+                ('exemption_number', models.CharField(blank=True, max_length=60, verbose_name='certificate number')),
+                ('exemption_expires', models.DateField(blank=True, null=True, verbose_name='certificate expires')),
+                ('notes', models.TextField(blank=True, verbose_name='notes')),
+                ('find_text', models.TextField(default='', editable=False)),
+                ('version', models.PositiveIntegerField(default=1)),
+                ('created_at', models.DateTimeField(auto_now_add=True)),
             ],
             options={
-                "ordering": ["filed_under", "pk"],
-                "indexes": [
-                    models.Index(fields=["filed_under"], name="client_filed_under")
-                ],
-                "constraints": [
-                    models.CheckConstraint(
-                        condition=models.Q(("names", ""), _negated=True),
-                        name="client_has_a_name",
-                        violation_error_message="Write at least one name.",
-                    ),
-                    models.CheckConstraint(
-                        condition=models.Q(("filed_under", ""), _negated=True),
-                        name="client_filed_under_something",
-                        violation_error_message="Say what name this client is filed under.",
-                    ),
-                    models.CheckConstraint(
-                        condition=models.Q(
-                            models.Q(("tax_status", "exempt"), _negated=True),
-                            models.Q(("exemption_number", ""), _negated=True),
-                            _connector="OR",
-                        ),
-                        name="client_exempt_with_number",
-                        violation_error_message="An exempt client needs the number of the certificate.",
-                    ),
-                ],
+                'ordering': ['filed_under', 'pk'],
+                'indexes': [models.Index(fields=['filed_under'], name='client_filed_under')],
+                'constraints': [models.CheckConstraint(condition=models.Q(('names', ''), _negated=True), name='client_has_a_name', violation_error_message='Write at least one name.'), models.CheckConstraint(condition=models.Q(('filed_under', ''), _negated=True), name='client_filed_under_something', violation_error_message='Say what name this client is filed under.'), models.CheckConstraint(condition=models.Q(models.Q(('tax_status', 'exempt'), _negated=True), models.Q(('exemption_number', ''), _negated=True), _connector='OR'), name='client_exempt_with_number', violation_error_message='An exempt client needs the number of the certificate.')],
             },
         ),
         migrations.CreateModel(
-            name="Site",
+            name='Site',
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
-                (
-                    "most_width_in",
-                    models.FloatField(
-                        blank=True, null=True, verbose_name="width at most"
-                    ),
-                ),
-                (
-                    "most_area_sqft",
-                    models.FloatField(
-                        blank=True, null=True, verbose_name="area at most"
-                    ),
-                ),
-                (
-                    "most_reach_in",
-                    models.FloatField(
-                        blank=True, null=True, verbose_name="reach at most"
-                    ),
-                ),
-                (
-                    "most_walkway_width_in",
-                    models.FloatField(
-                        blank=True, null=True, verbose_name="walkway width at most"
-                    ),
-                ),
-                (
-                    "least_setback_in",
-                    models.FloatField(
-                        blank=True,
-                        null=True,
-                        verbose_name="from each side line at least",
-                    ),
-                ),
-                (
-                    "least_clearance_in",
-                    models.FloatField(
-                        blank=True,
-                        null=True,
-                        verbose_name="water under the floats at least",
-                    ),
-                ),
-                (
-                    "least_deck_open_percent",
-                    models.FloatField(
-                        blank=True,
-                        null=True,
-                        validators=[
-                            django.core.validators.MinValueValidator(0),
-                            django.core.validators.MaxValueValidator(100),
-                        ],
-                        verbose_name="deck open at least",
-                    ),
-                ),
-                (
-                    "water_body",
-                    models.CharField(max_length=100, verbose_name="lake, river or bay"),
-                ),
-                (
-                    "water_kind",
-                    models.CharField(
-                        choices=[
-                            ("unknown", "unknown"),
-                            ("lake", "lake"),
-                            ("pond", "pond"),
-                            ("reservoir", "reservoir"),
-                            ("river", "river"),
-                            ("tidal river", "tidal river"),
-                            ("sea", "sea"),
-                        ],
-                        default="unknown",
-                        max_length=12,
-                        verbose_name="kind of water",
-                    ),
-                ),
-                (
-                    "name",
-                    models.CharField(
-                        blank=True, max_length=120, verbose_name="lot or road"
-                    ),
-                ),
-                ("address", models.TextField(blank=True, verbose_name="address")),
-                ("directions", models.TextField(blank=True, verbose_name="directions")),
-                (
-                    "gate_code",
-                    models.CharField(
-                        blank=True, max_length=40, verbose_name="gate code"
-                    ),
-                ),
-                (
-                    "latitude",
-                    models.DecimalField(
-                        blank=True,
-                        decimal_places=6,
-                        max_digits=9,
-                        null=True,
-                        validators=[
-                            django.core.validators.MinValueValidator(-90),
-                            django.core.validators.MaxValueValidator(90),
-                        ],
-                        verbose_name="latitude",
-                    ),
-                ),
-                (
-                    "longitude",
-                    models.DecimalField(
-                        blank=True,
-                        decimal_places=6,
-                        max_digits=9,
-                        null=True,
-                        validators=[
-                            django.core.validators.MinValueValidator(-180),
-                            django.core.validators.MaxValueValidator(180),
-                        ],
-                        verbose_name="longitude",
-                    ),
-                ),
-                (
-                    "miles_from_yard",
-                    models.FloatField(
-                        blank=True, null=True, verbose_name="miles from the yard"
-                    ),
-                ),
-                (
-                    "shore_owner",
-                    models.CharField(
-                        blank=True, max_length=120, verbose_name="who owns the shore"
-                    ),
-                ),
-                (
-                    "existing_dock",
-                    models.CharField(
-                        blank=True, max_length=200, verbose_name="existing dock"
-                    ),
-                ),
-                (
-                    "frontage_in",
-                    models.FloatField(blank=True, null=True, verbose_name="frontage"),
-                ),
-                (
-                    "setback_left_in",
-                    models.FloatField(
-                        blank=True, null=True, verbose_name="to the left line"
-                    ),
-                ),
-                (
-                    "setback_right_in",
-                    models.FloatField(
-                        blank=True, null=True, verbose_name="to the right line"
-                    ),
-                ),
-                (
-                    "channel_notes",
-                    models.TextField(
-                        blank=True, verbose_name="channel, swimmers, neighbours"
-                    ),
-                ),
-                (
-                    "intake_notes",
-                    models.TextField(
-                        blank=True, verbose_name="intakes, cables, septic, wells"
-                    ),
-                ),
-                (
-                    "access_notes",
-                    models.TextField(blank=True, verbose_name="access by land"),
-                ),
-                (
-                    "gate_width_in",
-                    models.FloatField(blank=True, null=True, verbose_name="gate width"),
-                ),
-                (
-                    "steps",
-                    models.PositiveIntegerField(
-                        blank=True, null=True, verbose_name="steps"
-                    ),
-                ),
-                (
-                    "carry_in",
-                    models.FloatField(
-                        blank=True, null=True, verbose_name="carry by hand"
-                    ),
-                ),
-                (
-                    "overhead_wires",
-                    models.BooleanField(
-                        blank=True, null=True, verbose_name="overhead wires"
-                    ),
-                ),
-                (
-                    "island",
-                    models.BooleanField(
-                        blank=True, null=True, verbose_name="on an island"
-                    ),
-                ),
-                (
-                    "launch_place",
-                    models.CharField(
-                        blank=True, max_length=120, verbose_name="launch place"
-                    ),
-                ),
-                (
-                    "launch_stops_below_in",
-                    models.FloatField(
-                        blank=True, null=True, verbose_name="launch stops working below"
-                    ),
-                ),
-                (
-                    "tow_miles",
-                    models.FloatField(blank=True, null=True, verbose_name="tow"),
-                ),
-                (
-                    "barge_needed",
-                    models.BooleanField(
-                        blank=True, null=True, verbose_name="barge needed"
-                    ),
-                ),
-                (
-                    "bank_height_in",
-                    models.FloatField(
-                        blank=True, null=True, verbose_name="bank height"
-                    ),
-                ),
-                (
-                    "shore_kind",
-                    models.CharField(
-                        choices=[
-                            ("unknown", "unknown"),
-                            ("slope", "slope"),
-                            ("beach", "beach"),
-                            ("ledge", "ledge"),
-                            ("wall", "wall"),
-                            ("fixed dock", "fixed dock"),
-                        ],
-                        default="unknown",
-                        max_length=12,
-                        verbose_name="shore",
-                    ),
-                ),
-                (
-                    "hinge_level_in",
-                    models.FloatField(
-                        blank=True,
-                        null=True,
-                        verbose_name="ramp hinge or fixed dock top",
-                    ),
-                ),
-                (
-                    "bottom",
-                    models.CharField(
-                        choices=[
-                            ("unknown", "unknown"),
-                            ("sand", "sand"),
-                            ("gravel", "gravel"),
-                            ("mud", "mud"),
-                            ("clay", "clay"),
-                            ("ledge", "ledge"),
-                            ("boulders", "boulders"),
-                            ("weed", "weed"),
-                        ],
-                        default="unknown",
-                        max_length=10,
-                        verbose_name="bottom",
-                    ),
-                ),
-                (
-                    "fetch_miles",
-                    models.FloatField(blank=True, null=True, verbose_name="open water"),
-                ),
-                (
-                    "fetch_direction",
-                    models.CharField(
-                        blank=True, max_length=40, verbose_name="open towards"
-                    ),
-                ),
-                (
-                    "wake",
-                    models.CharField(
-                        choices=[
-                            ("unknown", "unknown"),
-                            ("low", "low"),
-                            ("medium", "medium"),
-                            ("high", "high"),
-                        ],
-                        default="unknown",
-                        max_length=8,
-                        verbose_name="boat wakes",
-                    ),
-                ),
-                (
-                    "current_knots",
-                    models.FloatField(blank=True, null=True, verbose_name="current"),
-                ),
-                (
-                    "ice",
-                    models.CharField(
-                        choices=[
-                            ("unknown", "unknown"),
-                            ("none", "none"),
-                            ("light", "light"),
-                            ("heavy", "heavy"),
-                            ("moving", "moving"),
-                        ],
-                        default="unknown",
-                        max_length=8,
-                        verbose_name="ice",
-                    ),
-                ),
-                (
-                    "ice_out_usual",
-                    models.CharField(
-                        blank=True, max_length=40, verbose_name="ice usually out"
-                    ),
-                ),
-                (
-                    "ice_in_usual",
-                    models.CharField(
-                        blank=True, max_length=40, verbose_name="ice usually in"
-                    ),
-                ),
-                (
-                    "salt",
-                    models.CharField(
-                        choices=[
-                            ("unknown", "unknown"),
-                            ("fresh", "fresh"),
-                            ("brackish", "brackish"),
-                            ("salt", "salt"),
-                        ],
-                        default="unknown",
-                        max_length=10,
-                        verbose_name="fresh or salt",
-                    ),
-                ),
-                (
-                    "power_wanted",
-                    models.BooleanField(
-                        blank=True, null=True, verbose_name="power wanted at the dock"
-                    ),
-                ),
-                ("notes", models.TextField(blank=True, verbose_name="notes")),
-                ("find_text", models.TextField(default="", editable=False)),
-                ("version", models.PositiveIntegerField(default=1)),
-                ("depths_version", models.PositiveIntegerField(default=1)),
-                ("calendar_version", models.PositiveIntegerField(default=1)),
-                ("created_at", models.DateTimeField(auto_now_add=True)),
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('most_width_in', models.FloatField(blank=True, null=True, verbose_name='width at most')),
+                ('most_area_sqft', models.FloatField(blank=True, null=True, verbose_name='area at most')),
+                ('most_reach_in', models.FloatField(blank=True, null=True, verbose_name='reach at most')),
+                ('most_walkway_width_in', models.FloatField(blank=True, null=True, verbose_name='walkway width at most')),
+                ('least_setback_in', models.FloatField(blank=True, null=True, verbose_name='from each side line at least')),
+                ('least_clearance_in', models.FloatField(blank=True, null=True, verbose_name='water under the floats at least')),
+                ('least_deck_open_percent', models.FloatField(blank=True, null=True, validators=[django.core.validators.MinValueValidator(0), django.core.validators.MaxValueValidator(100)], verbose_name='deck open at least')),
+                ('water_body', models.CharField(max_length=100, verbose_name='lake, river or bay')),
+                ('water_kind', models.CharField(choices=[('unknown', 'unknown'), ('lake', 'lake'), ('pond', 'pond'), ('reservoir', 'reservoir'), ('river', 'river'), ('tidal river', 'tidal river'), ('sea', 'sea')], default='unknown', max_length=12, verbose_name='kind of water')),
+                ('name', models.CharField(blank=True, max_length=120, verbose_name='lot or road')),
+                ('address', models.TextField(blank=True, verbose_name='address')),
+                ('directions', models.TextField(blank=True, verbose_name='directions')),
+                ('gate_code', models.CharField(blank=True, max_length=40, verbose_name='gate code')),
+                ('latitude', models.DecimalField(blank=True, decimal_places=6, max_digits=9, null=True, validators=[django.core.validators.MinValueValidator(-90), django.core.validators.MaxValueValidator(90)], verbose_name='latitude')),
+                ('longitude', models.DecimalField(blank=True, decimal_places=6, max_digits=9, null=True, validators=[django.core.validators.MinValueValidator(-180), django.core.validators.MaxValueValidator(180)], verbose_name='longitude')),
+                ('miles_from_yard', models.FloatField(blank=True, null=True, verbose_name='miles from the yard')),
+                ('shore_owner', models.CharField(blank=True, max_length=120, verbose_name='who owns the shore')),
+                ('existing_dock', models.CharField(blank=True, max_length=200, verbose_name='existing dock')),
+                ('frontage_in', models.FloatField(blank=True, null=True, verbose_name='frontage')),
+                ('setback_left_in', models.FloatField(blank=True, null=True, verbose_name='to the left line')),
+                ('setback_right_in', models.FloatField(blank=True, null=True, verbose_name='to the right line')),
+                ('channel_notes', models.TextField(blank=True, verbose_name='channel, swimmers, neighbours')),
+                ('intake_notes', models.TextField(blank=True, verbose_name='intakes, cables, septic, wells')),
+                ('access_notes', models.TextField(blank=True, verbose_name='access by land')),
+                ('gate_width_in', models.FloatField(blank=True, null=True, verbose_name='gate width')),
+                ('steps', models.PositiveIntegerField(blank=True, null=True, verbose_name='steps')),
+                ('carry_in', models.FloatField(blank=True, null=True, verbose_name='carry by hand')),
+                ('overhead_wires', models.BooleanField(blank=True, null=True, verbose_name='overhead wires')),
+                ('island', models.BooleanField(blank=True, null=True, verbose_name='on an island')),
+                ('launch_place', models.CharField(blank=True, max_length=120, verbose_name='launch place')),
+                ('launch_stops_below_in', models.FloatField(blank=True, null=True, verbose_name='launch stops working below')),
+                ('tow_miles', models.FloatField(blank=True, null=True, verbose_name='tow')),
+                ('barge_needed', models.BooleanField(blank=True, null=True, verbose_name='barge needed')),
+                ('bank_height_in', models.FloatField(blank=True, null=True, verbose_name='bank height')),
+                ('shore_kind', models.CharField(choices=[('unknown', 'unknown'), ('slope', 'slope'), ('beach', 'beach'), ('ledge', 'ledge'), ('wall', 'wall'), ('fixed dock', 'fixed dock')], default='unknown', max_length=12, verbose_name='shore')),
+                ('hinge_level_in', models.FloatField(blank=True, null=True, verbose_name='ramp hinge or fixed dock top')),
+                ('bottom', models.CharField(choices=[('unknown', 'unknown'), ('sand', 'sand'), ('gravel', 'gravel'), ('mud', 'mud'), ('clay', 'clay'), ('ledge', 'ledge'), ('boulders', 'boulders'), ('weed', 'weed')], default='unknown', max_length=10, verbose_name='bottom')),
+                ('fetch_miles', models.FloatField(blank=True, null=True, verbose_name='open water')),
+                ('fetch_direction', models.CharField(blank=True, max_length=40, verbose_name='open towards')),
+                ('wake', models.CharField(choices=[('unknown', 'unknown'), ('low', 'low'), ('medium', 'medium'), ('high', 'high')], default='unknown', max_length=8, verbose_name='boat wakes')),
+                ('current_knots', models.FloatField(blank=True, null=True, verbose_name='current')),
+                ('ice', models.CharField(choices=[('unknown', 'unknown'), ('none', 'none'), ('light', 'light'), ('heavy', 'heavy'), ('moving', 'moving')], default='unknown', max_length=8, verbose_name='ice')),
+                ('ice_out_usual', models.CharField(blank=True, max_length=40, verbose_name='ice usually out')),
+                ('ice_in_usual', models.CharField(blank=True, max_length=40, verbose_name='ice usually in')),
+                ('salt', models.CharField(choices=[('unknown', 'unknown'), ('fresh', 'fresh'), ('brackish', 'brackish'), ('salt', 'salt')], default='unknown', max_length=10, verbose_name='fresh or salt')),
+                ('power_wanted', models.BooleanField(blank=True, null=True, verbose_name='power wanted at the dock')),
+                ('notes', models.TextField(blank=True, verbose_name='notes')),
+                ('find_text', models.TextField(default='', editable=False)),
+                ('version', models.PositiveIntegerField(default=1)),
+                ('depths_version', models.PositiveIntegerField(default=1)),
+                ('calendar_version', models.PositiveIntegerField(default=1)),
+                ('created_at', models.DateTimeField(auto_now_add=True)),
             ],
             options={
-                "ordering": ["water_body", "name", "pk"],
-                "indexes": [
-                    models.Index(fields=["water_body"], name="site_water_body")
-                ],
-                "constraints": [
-                    models.CheckConstraint(
-                        condition=models.Q(("water_body", ""), _negated=True),
-                        name="site_on_some_water",
-                        violation_error_message="Name the lake, river or bay.",
-                    ),
-                    models.CheckConstraint(
-                        condition=models.Q(("frontage_in__gt", 0)),
-                        name="site_frontage",
-                        violation_error_message="Frontage is more than nothing. Type U if it is unknown.",
-                    ),
-                    models.CheckConstraint(
-                        condition=models.Q(("setback_left_in__gte", 0)),
-                        name="site_setback_left",
-                        violation_error_message="A distance to the left line is zero or more.",
-                    ),
-                    models.CheckConstraint(
-                        condition=models.Q(("setback_right_in__gte", 0)),
-                        name="site_setback_right",
-                        violation_error_message="A distance to the right line is zero or more.",
-                    ),
-                    models.CheckConstraint(
-                        condition=models.Q(("gate_width_in__gt", 0)),
-                        name="site_gate_width",
-                        violation_error_message="A gate is wider than nothing. Type U if it is unknown.",
-                    ),
-                    models.CheckConstraint(
-                        condition=models.Q(("carry_in__gte", 0)),
-                        name="site_carry",
-                        violation_error_message="A carry is zero or more.",
-                    ),
-                    models.CheckConstraint(
-                        condition=models.Q(("bank_height_in__gte", 0)),
-                        name="site_bank_height",
-                        violation_error_message="A bank height is zero or more.",
-                    ),
-                    models.CheckConstraint(
-                        condition=models.Q(("miles_from_yard__gte", 0)),
-                        name="site_miles",
-                        violation_error_message="Miles from the yard are zero or more.",
-                    ),
-                    models.CheckConstraint(
-                        condition=models.Q(("tow_miles__gte", 0)),
-                        name="site_tow_miles",
-                        violation_error_message="Miles to tow are zero or more.",
-                    ),
-                    models.CheckConstraint(
-                        condition=models.Q(("fetch_miles__gte", 0)),
-                        name="site_fetch_miles",
-                        violation_error_message="Miles of open water are zero or more.",
-                    ),
-                    models.CheckConstraint(
-                        condition=models.Q(("current_knots__gte", 0)),
-                        name="site_current",
-                        violation_error_message="A current is zero knots or more.",
-                    ),
-                    models.CheckConstraint(
-                        condition=models.Q(("most_width_in__gt", 0)),
-                        name="site_most_width",
-                        violation_error_message="A width limit is more than nothing.",
-                    ),
-                    models.CheckConstraint(
-                        condition=models.Q(("most_area_sqft__gt", 0)),
-                        name="site_most_area",
-                        violation_error_message="An area limit is more than nothing.",
-                    ),
-                    models.CheckConstraint(
-                        condition=models.Q(("most_reach_in__gt", 0)),
-                        name="site_most_reach",
-                        violation_error_message="A reach limit is more than nothing.",
-                    ),
-                    models.CheckConstraint(
-                        condition=models.Q(("most_walkway_width_in__gt", 0)),
-                        name="site_most_walkway",
-                        violation_error_message="A walkway limit is more than nothing.",
-                    ),
-                    models.CheckConstraint(
-                        condition=models.Q(("least_setback_in__gte", 0)),
-                        name="site_least_setback",
-                        violation_error_message="A setback is zero or more.",
-                    ),
-                    models.CheckConstraint(
-                        condition=models.Q(("least_clearance_in__gte", 0)),
-                        name="site_least_clearance",
-                        violation_error_message="A clearance is zero or more.",
-                    ),
-                    models.CheckConstraint(
-                        condition=models.Q(
-                            models.Q(
-                                ("least_deck_open_percent__gte", 0),
-                                ("least_deck_open_percent__lte", 100),
-                            ),
-                            ("least_deck_open_percent__isnull", True),
-                            _connector="OR",
-                        ),
-                        name="site_deck_open_percent",
-                        violation_error_message="Open deck is between 0 and 100 percent.",
-                    ),
-                ],
+                'ordering': ['water_body', 'name', 'pk'],
+                'indexes': [models.Index(fields=['water_body'], name='site_water_body')],
+                'constraints': [models.CheckConstraint(condition=models.Q(('water_body', ''), _negated=True), name='site_on_some_water', violation_error_message='Name the lake, river or bay.'), models.CheckConstraint(condition=models.Q(('frontage_in__gt', 0)), name='site_frontage', violation_error_message='Frontage is more than nothing. Type U if it is unknown.'), models.CheckConstraint(condition=models.Q(('setback_left_in__gte', 0)), name='site_setback_left', violation_error_message='A distance to the left line is zero or more.'), models.CheckConstraint(condition=models.Q(('setback_right_in__gte', 0)), name='site_setback_right', violation_error_message='A distance to the right line is zero or more.'), models.CheckConstraint(condition=models.Q(('gate_width_in__gt', 0)), name='site_gate_width', violation_error_message='A gate is wider than nothing. Type U if it is unknown.'), models.CheckConstraint(condition=models.Q(('carry_in__gte', 0)), name='site_carry', violation_error_message='A carry is zero or more.'), models.CheckConstraint(condition=models.Q(('bank_height_in__gte', 0)), name='site_bank_height', violation_error_message='A bank height is zero or more.'), models.CheckConstraint(condition=models.Q(('miles_from_yard__gte', 0)), name='site_miles', violation_error_message='Miles from the yard are zero or more.'), models.CheckConstraint(condition=models.Q(('tow_miles__gte', 0)), name='site_tow_miles', violation_error_message='Miles to tow are zero or more.'), models.CheckConstraint(condition=models.Q(('fetch_miles__gte', 0)), name='site_fetch_miles', violation_error_message='Miles of open water are zero or more.'), models.CheckConstraint(condition=models.Q(('current_knots__gte', 0)), name='site_current', violation_error_message='A current is zero knots or more.'), models.CheckConstraint(condition=models.Q(('most_width_in__gt', 0)), name='site_most_width', violation_error_message='A width limit is more than nothing.'), models.CheckConstraint(condition=models.Q(('most_area_sqft__gt', 0)), name='site_most_area', violation_error_message='An area limit is more than nothing.'), models.CheckConstraint(condition=models.Q(('most_reach_in__gt', 0)), name='site_most_reach', violation_error_message='A reach limit is more than nothing.'), models.CheckConstraint(condition=models.Q(('most_walkway_width_in__gt', 0)), name='site_most_walkway', violation_error_message='A walkway limit is more than nothing.'), models.CheckConstraint(condition=models.Q(('least_setback_in__gte', 0)), name='site_least_setback', violation_error_message='A setback is zero or more.'), models.CheckConstraint(condition=models.Q(('least_clearance_in__gte', 0)), name='site_least_clearance', violation_error_message='A clearance is zero or more.'), models.CheckConstraint(condition=models.Q(models.Q(('least_deck_open_percent__gte', 0), ('least_deck_open_percent__lte', 100)), ('least_deck_open_percent__isnull', True), _connector='OR'), name='site_deck_open_percent', violation_error_message='Open deck is between 0 and 100 percent.')],
             },
         ),
         migrations.CreateModel(
-            name="LevelReading",
+            name='LevelReading',
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
-                ("read_at", models.DateTimeField(verbose_name="when")),
-                ("value_in", models.FloatField(verbose_name="level")),
-                (
-                    "datum",
-                    models.CharField(max_length=80, verbose_name="measured from"),
-                ),
-                (
-                    "source",
-                    models.CharField(
-                        choices=[
-                            ("unknown", "unknown"),
-                            ("gauge", "gauge"),
-                            ("staff", "staff"),
-                            ("mark", "mark"),
-                            ("customer", "customer said"),
-                        ],
-                        default="unknown",
-                        max_length=10,
-                        verbose_name="how it was known",
-                    ),
-                ),
-                (
-                    "observer",
-                    models.CharField(
-                        blank=True, max_length=80, verbose_name="who read it"
-                    ),
-                ),
-                ("note", models.CharField(blank=True, max_length=200)),
-                ("struck_out", models.BooleanField(default=False)),
-                (
-                    "site",
-                    models.ForeignKey(
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="readings",
-                        to="records.site",
-                    ),
-                ),
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('read_at', models.DateTimeField(verbose_name='when')),
+                ('value_in', models.FloatField(verbose_name='level')),
+                ('datum', models.CharField(max_length=80, verbose_name='measured from')),
+                ('source', models.CharField(choices=[('unknown', 'unknown'), ('gauge', 'gauge'), ('staff', 'staff'), ('mark', 'mark'), ('customer', 'customer said')], default='unknown', max_length=10, verbose_name='how it was known')),
+                ('observer', models.CharField(blank=True, max_length=80, verbose_name='who read it')),
+                ('note', models.CharField(blank=True, max_length=200)),
+                ('struck_out', models.BooleanField(default=False)),
+                ('site', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='readings', to='records.site')),
             ],
             options={
-                "ordering": ["-read_at", "-pk"],
+                'ordering': ['-read_at', '-pk'],
+                'constraints': [models.CheckConstraint(condition=models.Q(('datum', ''), _negated=True), name='reading_names_datum', violation_error_message='Say what the reading is measured from: a mark, a staff, full pool.')],
             },
         ),
         migrations.CreateModel(
-            name="LevelRange",
+            name='LevelRange',
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
-                (
-                    "datum",
-                    models.CharField(
-                        blank=True, max_length=80, verbose_name="measured from"
-                    ),
-                ),
-                (
-                    "names",
-                    models.CharField(
-                        choices=[
-                            ("water", "low, normal, high"),
-                            ("tide", "low, mean, high tide"),
-                            (
-                                "datums",
-                                "tidal datums",
-                            ),
-                        ],
-                        default="water",
-                        max_length=8,
-                        verbose_name="what they are called",
-                    ),
-                ),
-                (
-                    "low_in",
-                    models.FloatField(blank=True, null=True, verbose_name="low water"),
-                ),
-                (
-                    "normal_in",
-                    models.FloatField(
-                        blank=True, null=True, verbose_name="normal water"
-                    ),
-                ),
-                (
-                    "high_in",
-                    models.FloatField(blank=True, null=True, verbose_name="high water"),
-                ),
-                (
-                    "storm_in",
-                    models.FloatField(
-                        blank=True, null=True, verbose_name="storm water"
-                    ),
-                ),
-                ("version", models.PositiveIntegerField(default=1)),
-                (
-                    "site",
-                    models.OneToOneField(
-                        on_delete=django.db.models.deletion.CASCADE,
-                        related_name="level_range",
-                        to="records.site",
-                    ),
-                ),
-            ],
-        ),
-        migrations.CreateModel(
-            name="Job",
-            fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
-                ("number", models.CharField(max_length=12, unique=True)),
-                ("year", models.PositiveSmallIntegerField()),
-                ("sequence", models.PositiveIntegerField()),
-                (
-                    "stage",
-                    models.CharField(
-                        choices=[
-                            ("enquiry", "enquiry"),
-                            ("visit", "site visit"),
-                            ("estimating", "estimating"),
-                            ("quoted", "quoted"),
-                            ("accepted", "accepted"),
-                        ],
-                        default="enquiry",
-                        max_length=12,
-                        verbose_name="stage",
-                    ),
-                ),
-                ("stage_since", models.DateField()),
-                (
-                    "ending",
-                    models.CharField(
-                        blank=True,
-                        choices=[
-                            ("", "open"),
-                            ("refused", "refused by the client"),
-                            ("declined", "declined by us"),
-                            ("cancelled", "cancelled"),
-                            ("finished", "finished"),
-                        ],
-                        default="",
-                        max_length=10,
-                        verbose_name="ended as",
-                    ),
-                ),
-                (
-                    "ended_on",
-                    models.DateField(blank=True, null=True, verbose_name="ended"),
-                ),
-                (
-                    "ended_reason",
-                    models.CharField(
-                        blank=True, max_length=300, verbose_name="why it ended"
-                    ),
-                ),
-                ("called_on", models.DateField(verbose_name="called on")),
-                (
-                    "their_words",
-                    models.TextField(blank=True, verbose_name="their words"),
-                ),
-                (
-                    "rough_size",
-                    models.CharField(
-                        blank=True, max_length=80, verbose_name="rough size"
-                    ),
-                ),
-                (
-                    "boats",
-                    models.CharField(blank=True, max_length=200, verbose_name="boats"),
-                ),
-                (
-                    "boat_length_in",
-                    models.FloatField(
-                        blank=True, null=True, verbose_name="longest boat"
-                    ),
-                ),
-                (
-                    "boat_weight_lb",
-                    models.FloatField(
-                        blank=True, null=True, verbose_name="heaviest boat"
-                    ),
-                ),
-                (
-                    "budget",
-                    models.DecimalField(
-                        blank=True,
-                        decimal_places=2,
-                        max_digits=12,
-                        null=True,
-                        verbose_name="budget",
-                    ),
-                ),
-                (
-                    "wanted_by",
-                    models.DateField(blank=True, null=True, verbose_name="wanted by"),
-                ),
-                (
-                    "heard_how",
-                    models.CharField(
-                        blank=True, max_length=120, verbose_name="how they heard of us"
-                    ),
-                ),
-                (
-                    "promised",
-                    models.CharField(
-                        blank=True, max_length=300, verbose_name="promised"
-                    ),
-                ),
-                (
-                    "visit_on",
-                    models.DateField(blank=True, null=True, verbose_name="site visit"),
-                ),
-                ("find_text", models.TextField(default="", editable=False)),
-                ("version", models.PositiveIntegerField(default=1)),
-                ("created_at", models.DateTimeField(auto_now_add=True)),
-                (
-                    "client",
-                    models.ForeignKey(
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="jobs",
-                        to="records.client",
-                    ),
-                ),
-                (
-                    "owner",
-                    models.ForeignKey(
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="jobs_owned",
-                        to=settings.AUTH_USER_MODEL,
-                        verbose_name="whose job",
-                    ),
-                ),
-                (
-                    "site",
-                    models.ForeignKey(
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="jobs",
-                        to="records.site",
-                    ),
-                ),
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('datum', models.CharField(blank=True, max_length=80, verbose_name='measured from')),
+                ('names', models.CharField(choices=[('water', 'low, normal, high'), ('tide', 'low, mean, high tide'), ('datums', 'tidal datums')], default='water', max_length=8, verbose_name='what they are called')),
+                ('low_in', models.FloatField(blank=True, null=True, verbose_name='low water')),
+                ('normal_in', models.FloatField(blank=True, null=True, verbose_name='normal water')),
+                ('high_in', models.FloatField(blank=True, null=True, verbose_name='high water')),
+                ('storm_in', models.FloatField(blank=True, null=True, verbose_name='storm water')),
+                ('version', models.PositiveIntegerField(default=1)),
+                ('site', models.OneToOneField(on_delete=django.db.models.deletion.CASCADE, related_name='level_range', to='records.site')),
             ],
             options={
-                "ordering": ["-year", "-sequence"],
+                'constraints': [models.CheckConstraint(condition=models.Q(('low_in__isnull', True), ('normal_in__isnull', True), ('low_in__lte', models.F('normal_in')), _connector='OR'), name='level_low_to_normal', violation_error_message='Low water cannot stand above normal water.'), models.CheckConstraint(condition=models.Q(('normal_in__isnull', True), ('high_in__isnull', True), ('normal_in__lte', models.F('high_in')), _connector='OR'), name='level_normal_to_high', violation_error_message='Normal water cannot stand above high water.'), models.CheckConstraint(condition=models.Q(('low_in__isnull', True), ('high_in__isnull', True), ('low_in__lte', models.F('high_in')), _connector='OR'), name='level_low_to_high', violation_error_message='Low water cannot stand above high water.'), models.CheckConstraint(condition=models.Q(('high_in__isnull', True), ('storm_in__isnull', True), ('high_in__lte', models.F('storm_in')), _connector='OR'), name='level_high_to_storm', violation_error_message='High water cannot stand above storm water.'), models.CheckConstraint(condition=models.Q(('normal_in__isnull', True), ('storm_in__isnull', True), ('normal_in__lte', models.F('storm_in')), _connector='OR'), name='level_normal_to_storm', violation_error_message='Normal water cannot stand above storm water.'), models.CheckConstraint(condition=models.Q(('low_in__isnull', True), ('storm_in__isnull', True), ('low_in__lte', models.F('storm_in')), _connector='OR'), name='level_low_to_storm', violation_error_message='Low water cannot stand above storm water.'), models.CheckConstraint(condition=models.Q(models.Q(('datum', ''), _negated=True), models.Q(('high_in', None), ('low_in', None), ('normal_in', None), ('storm_in', None)), _connector='OR'), name='level_range_names_datum', violation_error_message='Say what the levels are measured from: a mark, a staff, full pool.')],
+            },
+        ),
+        migrations.CreateModel(
+            name='Job',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('number', models.CharField(max_length=12, unique=True)),
+                ('year', models.PositiveSmallIntegerField()),
+                ('sequence', models.PositiveIntegerField()),
+                ('stage', models.CharField(choices=[('enquiry', 'enquiry'), ('visit', 'site visit'), ('estimating', 'estimating'), ('quoted', 'quoted'), ('accepted', 'accepted')], default='enquiry', max_length=12, verbose_name='stage')),
+                ('stage_since', models.DateField()),
+                ('ending', models.CharField(blank=True, choices=[('', 'open'), ('refused', 'refused by the client'), ('declined', 'declined by us'), ('cancelled', 'cancelled'), ('finished', 'finished')], default='', max_length=10, verbose_name='ended as')),
+                ('ended_on', models.DateField(blank=True, null=True, verbose_name='ended')),
+                ('ended_reason', models.CharField(blank=True, max_length=300, verbose_name='why it ended')),
+                ('called_on', models.DateField(verbose_name='called on')),
+                ('their_words', models.TextField(blank=True, verbose_name='their words')),
+                ('rough_size', models.CharField(blank=True, max_length=80, verbose_name='rough size')),
+                ('boats', models.CharField(blank=True, max_length=200, verbose_name='boats')),
+                ('boat_length_in', models.FloatField(blank=True, null=True, verbose_name='longest boat')),
+                ('boat_weight_lb', models.FloatField(blank=True, null=True, verbose_name='heaviest boat')),
+                ('budget', models.DecimalField(blank=True, decimal_places=2, max_digits=12, null=True, verbose_name='budget')),
+                ('wanted_by', models.DateField(blank=True, null=True, verbose_name='wanted by')),
+                ('heard_how', models.CharField(blank=True, max_length=120, verbose_name='how they heard of us')),
+                ('promised', models.CharField(blank=True, max_length=300, verbose_name='promised')),
+                ('visit_on', models.DateField(blank=True, null=True, verbose_name='site visit')),
+                ('find_text', models.TextField(default='', editable=False)),
+                ('version', models.PositiveIntegerField(default=1)),
+                ('created_at', models.DateTimeField(auto_now_add=True)),
+                ('client', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='jobs', to='records.client')),
+                ('owner', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='jobs_owned', to=settings.AUTH_USER_MODEL, verbose_name='whose job')),
+                ('site', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='jobs', to='records.site')),
+            ],
+            options={
+                'ordering': ['-year', '-sequence'],
+                'indexes': [models.Index(fields=['ending', '-year', '-sequence'], name='job_open_newest')],
+                'constraints': [models.UniqueConstraint(fields=('year', 'sequence'), name='job_number_once', violation_error_message='That job number is taken.'), models.CheckConstraint(condition=models.Q(models.Q(('ended_on__isnull', True), ('ending', '')), models.Q(models.Q(('ending', ''), _negated=True), ('ended_on__isnull', False)), _connector='OR'), name='job_ended_has_date', violation_error_message='A job that has ended carries the day it ended.'), models.CheckConstraint(condition=models.Q(('ending__in', ['', 'finished']), models.Q(('ended_reason', ''), _negated=True), _connector='OR'), name='job_ended_has_reason', violation_error_message='Say why the job ended.'), models.CheckConstraint(condition=models.Q(('budget__gte', 0)), name='job_budget', violation_error_message='A budget is zero or more.'), models.CheckConstraint(condition=models.Q(('boat_length_in__gt', 0)), name='job_boat_length', violation_error_message='A boat is longer than nothing.'), models.CheckConstraint(condition=models.Q(('boat_weight_lb__gt', 0)), name='job_boat_weight', violation_error_message='A boat weighs more than nothing.')],
             },
             bases=(jobs.records.models.quoted.AnswersQuotes, models.Model),
         ),
         migrations.CreateModel(
-            name="Gauge",
+            name='Gauge',
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
-                ("keeper", models.CharField(max_length=60, verbose_name="kept by")),
-                (
-                    "station",
-                    models.CharField(blank=True, max_length=60, verbose_name="station"),
-                ),
-                ("parameter", models.CharField(max_length=60, verbose_name="what")),
-                (
-                    "kind",
-                    models.CharField(
-                        choices=[("measured", "measured"), ("predicted", "predicted")],
-                        max_length=10,
-                        verbose_name="measured or predicted",
-                    ),
-                ),
-                (
-                    "unit",
-                    models.CharField(
-                        choices=[("ft", "feet"), ("m", "metres")],
-                        max_length=2,
-                        verbose_name="unit of the file",
-                    ),
-                ),
-                (
-                    "datum",
-                    models.CharField(max_length=80, verbose_name="measured from"),
-                ),
-                (
-                    "above_site_in",
-                    models.FloatField(
-                        blank=True,
-                        null=True,
-                        verbose_name="its zero above the site’s datum",
-                    ),
-                ),
-                (
-                    "count",
-                    models.PositiveIntegerField(default=0, verbose_name="readings"),
-                ),
-                (
-                    "missing",
-                    models.PositiveIntegerField(default=0, verbose_name="blank rows"),
-                ),
-                (
-                    "flagged",
-                    models.PositiveIntegerField(
-                        default=0, verbose_name="doubtful readings"
-                    ),
-                ),
-                (
-                    "first_at",
-                    models.DateTimeField(blank=True, null=True, verbose_name="from"),
-                ),
-                (
-                    "last_at",
-                    models.DateTimeField(blank=True, null=True, verbose_name="to"),
-                ),
-                ("struck_out", models.BooleanField(default=False)),
-                ("version", models.PositiveIntegerField(default=1)),
-                (
-                    "site",
-                    models.ForeignKey(
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="gauges",
-                        to="records.site",
-                    ),
-                ),
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('keeper', models.CharField(max_length=60, verbose_name='kept by')),
+                ('station', models.CharField(blank=True, max_length=60, verbose_name='station')),
+                ('parameter', models.CharField(max_length=60, verbose_name='what')),
+                ('kind', models.CharField(choices=[('measured', 'measured'), ('predicted', 'predicted')], max_length=10, verbose_name='measured or predicted')),
+                ('unit', models.CharField(choices=[('ft', 'feet'), ('m', 'metres')], max_length=2, verbose_name='unit of the file')),
+                ('datum', models.CharField(max_length=80, verbose_name='measured from')),
+                ('above_site_in', models.FloatField(blank=True, null=True, verbose_name='its zero above the site’s datum')),
+                ('count', models.PositiveIntegerField(default=0, verbose_name='readings')),
+                ('missing', models.PositiveIntegerField(default=0, verbose_name='blank rows')),
+                ('flagged', models.PositiveIntegerField(default=0, verbose_name='doubtful readings')),
+                ('first_at', models.DateTimeField(blank=True, null=True, verbose_name='from')),
+                ('last_at', models.DateTimeField(blank=True, null=True, verbose_name='to')),
+                ('struck_out', models.BooleanField(default=False)),
+                ('version', models.PositiveIntegerField(default=1)),
+                ('site', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='gauges', to='records.site')),
             ],
             options={
-                "ordering": ["pk"],
+                'ordering': ['pk'],
+                'constraints': [models.UniqueConstraint(condition=models.Q(('struck_out', False)), fields=('site', 'keeper', 'station', 'parameter', 'kind'), name='gauge_once_a_site', violation_error_message='This gauge is here already.'), models.CheckConstraint(condition=models.Q(('datum', ''), _negated=True), name='gauge_names_datum', violation_error_message='Say what the gauge measures from: its own zero, full pool, chart datum.')],
             },
         ),
         migrations.CreateModel(
-            name="DepthPoint",
+            name='DepthPoint',
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
-                ("label", models.CharField(max_length=60, verbose_name="where")),
-                (
-                    "distance_in",
-                    models.FloatField(
-                        blank=True, null=True, verbose_name="distance from shore"
-                    ),
-                ),
-                (
-                    "depth_in",
-                    models.FloatField(blank=True, null=True, verbose_name="depth"),
-                ),
-                (
-                    "bottom",
-                    models.CharField(
-                        choices=[
-                            ("unknown", "unknown"),
-                            ("sand", "sand"),
-                            ("gravel", "gravel"),
-                            ("mud", "mud"),
-                            ("clay", "clay"),
-                            ("ledge", "ledge"),
-                            ("boulders", "boulders"),
-                            ("weed", "weed"),
-                        ],
-                        default="unknown",
-                        max_length=10,
-                        verbose_name="bottom",
-                    ),
-                ),
-                (
-                    "soft_depth_in",
-                    models.FloatField(
-                        blank=True, null=True, verbose_name="soft bottom"
-                    ),
-                ),
-                ("position", models.PositiveSmallIntegerField(default=0)),
-                ("struck_out", models.BooleanField(default=False)),
-                (
-                    "reading",
-                    models.ForeignKey(
-                        blank=True,
-                        null=True,
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="depth_points",
-                        to="records.levelreading",
-                    ),
-                ),
-                (
-                    "site",
-                    models.ForeignKey(
-                        on_delete=django.db.models.deletion.CASCADE,
-                        related_name="depth_points",
-                        to="records.site",
-                    ),
-                ),
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('label', models.CharField(max_length=60, verbose_name='where')),
+                ('distance_in', models.FloatField(blank=True, null=True, verbose_name='distance from shore')),
+                ('depth_in', models.FloatField(blank=True, null=True, verbose_name='depth')),
+                ('bottom', models.CharField(choices=[('unknown', 'unknown'), ('sand', 'sand'), ('gravel', 'gravel'), ('mud', 'mud'), ('clay', 'clay'), ('ledge', 'ledge'), ('boulders', 'boulders'), ('weed', 'weed')], default='unknown', max_length=10, verbose_name='bottom')),
+                ('soft_depth_in', models.FloatField(blank=True, null=True, verbose_name='soft bottom')),
+                ('position', models.PositiveSmallIntegerField(default=0)),
+                ('struck_out', models.BooleanField(default=False)),
+                ('reading', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='depth_points', to='records.levelreading')),
+                ('site', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='depth_points', to='records.site')),
             ],
             options={
-                "ordering": ["position", "pk"],
+                'ordering': ['position', 'pk'],
+                'constraints': [models.CheckConstraint(condition=models.Q(('distance_in__gte', 0)), name='depth_distance', violation_error_message='A distance from shore is zero or more.'), models.CheckConstraint(condition=models.Q(('depth_in__gte', 0)), name='depth_depth', violation_error_message='A depth is zero or more.'), models.CheckConstraint(condition=models.Q(('soft_depth_in__gte', 0)), name='depth_soft', violation_error_message='A soft depth is zero or more.'), models.UniqueConstraint(condition=models.Q(('struck_out', False)), fields=('site', 'label'), name='depth_label_once_a_site', violation_error_message='Two depths here have the same name. Give each its own.')],
             },
         ),
         migrations.CreateModel(
-            name="CalendarLevel",
+            name='CalendarLevel',
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
-                ("month", models.PositiveSmallIntegerField(verbose_name="month")),
-                ("day", models.PositiveSmallIntegerField(verbose_name="day")),
-                ("level_in", models.FloatField(verbose_name="level")),
-                (
-                    "site",
-                    models.ForeignKey(
-                        on_delete=django.db.models.deletion.CASCADE,
-                        related_name="calendar_levels",
-                        to="records.site",
-                    ),
-                ),
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('month', models.PositiveSmallIntegerField(verbose_name='month')),
+                ('day', models.PositiveSmallIntegerField(verbose_name='day')),
+                ('level_in', models.FloatField(verbose_name='level')),
+                ('site', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='calendar_levels', to='records.site')),
             ],
             options={
-                "ordering": ["month", "day"],
+                'ordering': ['month', 'day'],
+                'constraints': [models.UniqueConstraint(fields=('site', 'month', 'day'), name='calendar_level_once_a_day', violation_error_message='Two rows are for the same day. Keep one.'), models.CheckConstraint(condition=models.Q(('day__gte', 1), ('day__lte', 31), ('month__gte', 1), ('month__lte', 12)), name='calendar_level_on_a_day', violation_error_message='Type a day of the year, like 15 March.')],
             },
         ),
         migrations.CreateModel(
-            name="SpecRevision",
+            name='SpecRevision',
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
-                ("letter", models.CharField(max_length=3)),
-                ("position", models.PositiveSmallIntegerField()),
-                ("document", models.JSONField()),
-                (
-                    "note",
-                    models.CharField(blank=True, max_length=200, verbose_name="note"),
-                ),
-                ("frozen", models.BooleanField(default=False)),
-                ("frozen_at", models.DateTimeField(blank=True, null=True)),
-                ("created_at", models.DateTimeField(auto_now_add=True)),
-                ("version", models.PositiveIntegerField(default=1)),
-                (
-                    "created_by",
-                    models.ForeignKey(
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="+",
-                        to=settings.AUTH_USER_MODEL,
-                    ),
-                ),
-                (
-                    "job",
-                    models.ForeignKey(
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="spec_revisions",
-                        to="records.job",
-                    ),
-                ),
-                (
-                    "made_from",
-                    models.ForeignKey(
-                        blank=True,
-                        null=True,
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="+",
-                        to="records.specrevision",
-                    ),
-                ),
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('letter', models.CharField(max_length=3)),
+                ('position', models.PositiveSmallIntegerField()),
+                ('document', models.JSONField()),
+                ('note', models.CharField(blank=True, max_length=200, verbose_name='note')),
+                ('frozen', models.BooleanField(default=False)),
+                ('frozen_at', models.DateTimeField(blank=True, null=True)),
+                ('created_at', models.DateTimeField(auto_now_add=True)),
+                ('version', models.PositiveIntegerField(default=1)),
+                ('created_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('job', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='spec_revisions', to='records.job')),
+                ('made_from', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='records.specrevision')),
             ],
             options={
-                "ordering": ["job_id", "position"],
+                'ordering': ['job_id', 'position'],
+                'constraints': [models.UniqueConstraint(fields=('job', 'letter'), name='spec_letter_once_a_job', violation_error_message='This job already has a spec with that letter.'), models.UniqueConstraint(fields=('job', 'position'), name='spec_position_once_a_job', violation_error_message='This job already has a spec in that place.'), models.CheckConstraint(condition=models.Q(models.Q(('frozen', False), ('frozen_at__isnull', True)), models.Q(('frozen', True), ('frozen_at__isnull', False)), _connector='OR'), name='spec_frozen_has_date', violation_error_message='A frozen spec carries the day it was frozen.')],
             },
         ),
         migrations.CreateModel(
-            name="Permit",
+            name='Permit',
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
-                (
-                    "most_width_in",
-                    models.FloatField(
-                        blank=True, null=True, verbose_name="width at most"
-                    ),
-                ),
-                (
-                    "most_area_sqft",
-                    models.FloatField(
-                        blank=True, null=True, verbose_name="area at most"
-                    ),
-                ),
-                (
-                    "most_reach_in",
-                    models.FloatField(
-                        blank=True, null=True, verbose_name="reach at most"
-                    ),
-                ),
-                (
-                    "most_walkway_width_in",
-                    models.FloatField(
-                        blank=True, null=True, verbose_name="walkway width at most"
-                    ),
-                ),
-                (
-                    "least_setback_in",
-                    models.FloatField(
-                        blank=True,
-                        null=True,
-                        verbose_name="from each side line at least",
-                    ),
-                ),
-                (
-                    "least_clearance_in",
-                    models.FloatField(
-                        blank=True,
-                        null=True,
-                        verbose_name="water under the floats at least",
-                    ),
-                ),
-                (
-                    "least_deck_open_percent",
-                    models.FloatField(
-                        blank=True,
-                        null=True,
-                        validators=[
-                            django.core.validators.MinValueValidator(0),
-                            django.core.validators.MaxValueValidator(100),
-                        ],
-                        verbose_name="deck open at least",
-                    ),
-                ),
-                (
-                    "authority",
-                    models.CharField(max_length=120, verbose_name="authority"),
-                ),
-                (
-                    "kind",
-                    models.CharField(
-                        blank=True, max_length=80, verbose_name="kind of permit"
-                    ),
-                ),
-                (
-                    "number",
-                    models.CharField(blank=True, max_length=60, verbose_name="number"),
-                ),
-                ("needed", models.BooleanField(default=True, verbose_name="needed")),
-                (
-                    "applied_on",
-                    models.DateField(blank=True, null=True, verbose_name="applied"),
-                ),
-                (
-                    "issued_on",
-                    models.DateField(blank=True, null=True, verbose_name="issued"),
-                ),
-                (
-                    "starts_on",
-                    models.DateField(
-                        blank=True, null=True, verbose_name="in force from"
-                    ),
-                ),
-                (
-                    "expires_on",
-                    models.DateField(blank=True, null=True, verbose_name="expires"),
-                ),
-                (
-                    "expected_on",
-                    models.DateField(
-                        blank=True, null=True, verbose_name="answer expected"
-                    ),
-                ),
-                (
-                    "fee",
-                    models.DecimalField(
-                        blank=True,
-                        decimal_places=2,
-                        max_digits=10,
-                        null=True,
-                        verbose_name="fee",
-                    ),
-                ),
-                (
-                    "who_applies",
-                    models.CharField(
-                        blank=True, max_length=80, verbose_name="who applies"
-                    ),
-                ),
-                ("conditions", models.TextField(blank=True, verbose_name="conditions")),
-                (
-                    "posting_required",
-                    models.BooleanField(
-                        blank=True, null=True, verbose_name="must be posted"
-                    ),
-                ),
-                (
-                    "file",
-                    models.FileField(
-                        blank=True, upload_to="permits/", verbose_name="paper"
-                    ),
-                ),
-                ("version", models.PositiveIntegerField(default=1)),
-                (
-                    "job",
-                    models.ForeignKey(
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="permits",
-                        to="records.job",
-                    ),
-                ),
-                (
-                    "approved_revision",
-                    models.ForeignKey(
-                        blank=True,
-                        null=True,
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="permits",
-                        to="records.specrevision",
-                        verbose_name="spec approved",
-                    ),
-                ),
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('most_width_in', models.FloatField(blank=True, null=True, verbose_name='width at most')),
+                ('most_area_sqft', models.FloatField(blank=True, null=True, verbose_name='area at most')),
+                ('most_reach_in', models.FloatField(blank=True, null=True, verbose_name='reach at most')),
+                ('most_walkway_width_in', models.FloatField(blank=True, null=True, verbose_name='walkway width at most')),
+                ('least_setback_in', models.FloatField(blank=True, null=True, verbose_name='from each side line at least')),
+                ('least_clearance_in', models.FloatField(blank=True, null=True, verbose_name='water under the floats at least')),
+                ('least_deck_open_percent', models.FloatField(blank=True, null=True, validators=[django.core.validators.MinValueValidator(0), django.core.validators.MaxValueValidator(100)], verbose_name='deck open at least')),
+                ('authority', models.CharField(max_length=120, verbose_name='authority')),
+                ('kind', models.CharField(blank=True, max_length=80, verbose_name='kind of permit')),
+                ('number', models.CharField(blank=True, max_length=60, verbose_name='number')),
+                ('needed', models.BooleanField(default=True, verbose_name='needed')),
+                ('applied_on', models.DateField(blank=True, null=True, verbose_name='applied')),
+                ('issued_on', models.DateField(blank=True, null=True, verbose_name='issued')),
+                ('starts_on', models.DateField(blank=True, null=True, verbose_name='in force from')),
+                ('expires_on', models.DateField(blank=True, null=True, verbose_name='expires')),
+                ('expected_on', models.DateField(blank=True, null=True, verbose_name='answer expected')),
+                ('fee', models.DecimalField(blank=True, decimal_places=2, max_digits=10, null=True, verbose_name='fee')),
+                ('who_applies', models.CharField(blank=True, max_length=80, verbose_name='who applies')),
+                ('conditions', models.TextField(blank=True, verbose_name='conditions')),
+                ('posting_required', models.BooleanField(blank=True, null=True, verbose_name='must be posted')),
+                ('file', models.FileField(blank=True, upload_to='permits/', verbose_name='paper')),
+                ('version', models.PositiveIntegerField(default=1)),
+                ('job', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='permits', to='records.job')),
+                ('approved_revision', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='permits', to='records.specrevision', verbose_name='spec approved')),
             ],
             options={
-                "ordering": ["pk"],
+                'ordering': ['pk'],
+                'constraints': [models.CheckConstraint(condition=models.Q(('authority', ''), _negated=True), name='permit_names_authority', violation_error_message='Name the authority: the town, the state, the power company.'), models.CheckConstraint(condition=models.Q(('applied_on__isnull', True), ('issued_on__isnull', True), ('applied_on__lte', models.F('issued_on')), _connector='OR'), name='permit_issued_after_applied', violation_error_message='Issued before it was applied for.'), models.CheckConstraint(condition=models.Q(('starts_on__isnull', True), ('expires_on__isnull', True), ('starts_on__lte', models.F('expires_on')), _connector='OR'), name='permit_expires_after_start', violation_error_message='It expires before it starts.'), models.CheckConstraint(condition=models.Q(('issued_on__isnull', True), ('expires_on__isnull', True), ('issued_on__lte', models.F('expires_on')), _connector='OR'), name='permit_expires_after_issue', violation_error_message='It expires before it was issued.'), models.CheckConstraint(condition=models.Q(('fee__gte', 0)), name='permit_fee', violation_error_message='A fee is zero or more.'), models.CheckConstraint(condition=models.Q(('most_width_in__gt', 0)), name='permit_most_width', violation_error_message='A width limit is more than nothing.'), models.CheckConstraint(condition=models.Q(('most_area_sqft__gt', 0)), name='permit_most_area', violation_error_message='An area limit is more than nothing.'), models.CheckConstraint(condition=models.Q(('most_reach_in__gt', 0)), name='permit_most_reach', violation_error_message='A reach limit is more than nothing.'), models.CheckConstraint(condition=models.Q(('most_walkway_width_in__gt', 0)), name='permit_most_walkway', violation_error_message='A walkway limit is more than nothing.'), models.CheckConstraint(condition=models.Q(('least_setback_in__gte', 0)), name='permit_least_setback', violation_error_message='A setback is zero or more.'), models.CheckConstraint(condition=models.Q(('least_clearance_in__gte', 0)), name='permit_least_clearance', violation_error_message='A clearance is zero or more.'), models.CheckConstraint(condition=models.Q(models.Q(('least_deck_open_percent__gte', 0), ('least_deck_open_percent__lte', 100)), ('least_deck_open_percent__isnull', True), _connector='OR'), name='permit_deck_open_percent', violation_error_message='Open deck is between 0 and 100 percent.')],
             },
         ),
         migrations.CreateModel(
-            name="KeptCheck",
+            name='KeptCheck',
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
-                ("key", models.CharField(max_length=600)),
-                ("headline", models.CharField(max_length=600)),
-                (
-                    "reason",
-                    models.CharField(max_length=300, verbose_name="why it is kept"),
-                ),
-                ("at", models.DateTimeField(auto_now_add=True)),
-                ("by_name", models.CharField(max_length=150)),
-                (
-                    "by",
-                    models.ForeignKey(
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="+",
-                        to=settings.AUTH_USER_MODEL,
-                    ),
-                ),
-                (
-                    "revision",
-                    models.ForeignKey(
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="kept_checks",
-                        to="records.specrevision",
-                    ),
-                ),
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('key', models.CharField(max_length=600)),
+                ('headline', models.CharField(max_length=600)),
+                ('reason', models.CharField(max_length=300, verbose_name='why it is kept')),
+                ('at', models.DateTimeField(auto_now_add=True)),
+                ('by_name', models.CharField(max_length=150)),
+                ('by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('revision', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='kept_checks', to='records.specrevision')),
             ],
             options={
-                "ordering": ["-at", "-pk"],
+                'ordering': ['-at', '-pk'],
+                'constraints': [models.CheckConstraint(condition=models.Q(('reason', ''), _negated=True), name='kept_check_has_reason', violation_error_message='Say why the Check is kept.')],
             },
         ),
         migrations.CreateModel(
-            name="WorkWindow",
+            name='WorkWindow',
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
-                (
-                    "kind",
-                    models.CharField(
-                        choices=[
-                            ("allowed", "only between"),
-                            ("barred", "not between"),
-                        ],
-                        max_length=8,
-                    ),
-                ),
-                ("first_month", models.PositiveSmallIntegerField()),
-                ("first_day", models.PositiveSmallIntegerField()),
-                ("last_month", models.PositiveSmallIntegerField()),
-                ("last_day", models.PositiveSmallIntegerField()),
-                ("note", models.CharField(blank=True, max_length=120)),
-                (
-                    "permit",
-                    models.ForeignKey(
-                        blank=True,
-                        null=True,
-                        on_delete=django.db.models.deletion.CASCADE,
-                        related_name="work_windows",
-                        to="records.permit",
-                    ),
-                ),
-                (
-                    "site",
-                    models.ForeignKey(
-                        blank=True,
-                        null=True,
-                        on_delete=django.db.models.deletion.CASCADE,
-                        related_name="work_windows",
-                        to="records.site",
-                    ),
-                ),
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('kind', models.CharField(choices=[('allowed', 'only between'), ('barred', 'not between')], max_length=8)),
+                ('first_month', models.PositiveSmallIntegerField()),
+                ('first_day', models.PositiveSmallIntegerField()),
+                ('last_month', models.PositiveSmallIntegerField()),
+                ('last_day', models.PositiveSmallIntegerField()),
+                ('note', models.CharField(blank=True, max_length=120)),
+                ('permit', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.CASCADE, related_name='work_windows', to='records.permit')),
+                ('site', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.CASCADE, related_name='work_windows', to='records.site')),
             ],
             options={
-                "ordering": ["pk"],
+                'ordering': ['pk'],
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('permit__isnull', False), ('site__isnull', True)), models.Q(('permit__isnull', True), ('site__isnull', False)), _connector='OR'), name='window_of_one_thing', violation_error_message='Work dates belong to a site or to a permit.'), models.CheckConstraint(condition=models.Q(('first_day__gte', 1), ('first_day__lte', 31), ('first_month__gte', 1), ('first_month__lte', 12), ('last_day__gte', 1), ('last_day__lte', 31), ('last_month__gte', 1), ('last_month__lte', 12)), name='window_days_exist', violation_error_message='That day is not in the calendar.')],
             },
         ),
         migrations.CreateModel(
-            name="GaugeBlock",
+            name='GaugeBlock',
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
-                ("year", models.SmallIntegerField(verbose_name="year")),
-                ("count", models.PositiveIntegerField(verbose_name="readings")),
-                ("packed", models.BinaryField(verbose_name="readings, packed")),
-                (
-                    "gauge",
-                    models.ForeignKey(
-                        on_delete=django.db.models.deletion.CASCADE,
-                        related_name="blocks",
-                        to="records.gauge",
-                    ),
-                ),
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('year', models.SmallIntegerField(verbose_name='year')),
+                ('count', models.PositiveIntegerField(verbose_name='readings')),
+                ('packed', models.BinaryField(verbose_name='readings, packed')),
+                ('gauge', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='blocks', to='records.gauge')),
             ],
             options={
-                "ordering": ["year"],
-                "constraints": [
-                    models.UniqueConstraint(
-                        fields=("gauge", "year"), name="gauge_block_once_a_year"
-                    )
-                ],
+                'ordering': ['year'],
+                'constraints': [models.UniqueConstraint(fields=('gauge', 'year'), name='gauge_block_once_a_year')],
             },
         ),
         migrations.CreateModel(
-            name="JobNote",
+            name='JobNote',
             fields=[
-                (
-                    "id",
-                    models.BigAutoField(
-                        auto_created=True,
-                        primary_key=True,
-                        serialize=False,
-                        verbose_name="ID",
-                    ),
-                ),
-                ("at", models.DateTimeField(auto_now_add=True)),
-                (
-                    "kind",
-                    models.CharField(
-                        choices=[
-                            ("call", "call"),
-                            ("note", "note"),
-                            ("email", "email"),
-                            ("visit", "visit"),
-                        ],
-                        default="call",
-                        max_length=8,
-                    ),
-                ),
-                ("words", models.TextField()),
-                ("by_name", models.CharField(max_length=150)),
-                (
-                    "by",
-                    models.ForeignKey(
-                        null=True,
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="+",
-                        to=settings.AUTH_USER_MODEL,
-                    ),
-                ),
-                (
-                    "job",
-                    models.ForeignKey(
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="notes",
-                        to="records.job",
-                    ),
-                ),
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('at', models.DateTimeField(auto_now_add=True)),
+                ('kind', models.CharField(choices=[('call', 'call'), ('note', 'note'), ('email', 'email'), ('visit', 'visit')], default='call', max_length=8)),
+                ('words', models.TextField()),
+                ('by_name', models.CharField(max_length=150)),
+                ('by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('job', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='notes', to='records.job')),
             ],
             options={
-                "ordering": ["-at", "-pk"],
-                "constraints": [
-                    models.CheckConstraint(
-                        condition=models.Q(("words", ""), _negated=True),
-                        name="note_says_something",
-                        violation_error_message="Write what was said.",
-                    )
-                ],
+                'ordering': ['-at', '-pk'],
+                'constraints': [models.CheckConstraint(condition=models.Q(('words', ''), _negated=True), name='note_says_something', violation_error_message='Write what was said.')],
             },
-        ),
-        migrations.AddConstraint(
-            model_name="levelreading",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("datum", ""), _negated=True),
-                name="reading_names_datum",
-                violation_error_message="Say what the reading is measured from: a mark, a staff, full pool.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="levelrange",
-            constraint=models.CheckConstraint(
-                condition=models.Q(
-                    ("low_in__isnull", True),
-                    ("normal_in__isnull", True),
-                    ("low_in__lte", models.F("normal_in")),
-                    _connector="OR",
-                ),
-                name="level_low_to_normal",
-                violation_error_message="Low water cannot stand above normal water.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="levelrange",
-            constraint=models.CheckConstraint(
-                condition=models.Q(
-                    ("normal_in__isnull", True),
-                    ("high_in__isnull", True),
-                    ("normal_in__lte", models.F("high_in")),
-                    _connector="OR",
-                ),
-                name="level_normal_to_high",
-                violation_error_message="Normal water cannot stand above high water.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="levelrange",
-            constraint=models.CheckConstraint(
-                condition=models.Q(
-                    ("low_in__isnull", True),
-                    ("high_in__isnull", True),
-                    ("low_in__lte", models.F("high_in")),
-                    _connector="OR",
-                ),
-                name="level_low_to_high",
-                violation_error_message="Low water cannot stand above high water.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="levelrange",
-            constraint=models.CheckConstraint(
-                condition=models.Q(
-                    ("high_in__isnull", True),
-                    ("storm_in__isnull", True),
-                    ("high_in__lte", models.F("storm_in")),
-                    _connector="OR",
-                ),
-                name="level_high_to_storm",
-                violation_error_message="High water cannot stand above storm water.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="levelrange",
-            constraint=models.CheckConstraint(
-                condition=models.Q(
-                    ("normal_in__isnull", True),
-                    ("storm_in__isnull", True),
-                    ("normal_in__lte", models.F("storm_in")),
-                    _connector="OR",
-                ),
-                name="level_normal_to_storm",
-                violation_error_message="Normal water cannot stand above storm water.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="levelrange",
-            constraint=models.CheckConstraint(
-                condition=models.Q(
-                    ("low_in__isnull", True),
-                    ("storm_in__isnull", True),
-                    ("low_in__lte", models.F("storm_in")),
-                    _connector="OR",
-                ),
-                name="level_low_to_storm",
-                violation_error_message="Low water cannot stand above storm water.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="levelrange",
-            constraint=models.CheckConstraint(
-                condition=models.Q(
-                    models.Q(("datum", ""), _negated=True),
-                    models.Q(
-                        ("high_in", None),
-                        ("low_in", None),
-                        ("normal_in", None),
-                        ("storm_in", None),
-                    ),
-                    _connector="OR",
-                ),
-                name="level_range_names_datum",
-                violation_error_message="Say what the levels are measured from: a mark, a staff, full pool.",
-            ),
-        ),
-        migrations.AddIndex(
-            model_name="job",
-            index=models.Index(
-                fields=["ending", "-year", "-sequence"], name="job_open_newest"
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="job",
-            constraint=models.UniqueConstraint(
-                fields=("year", "sequence"),
-                name="job_number_once",
-                violation_error_message="That job number is taken.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="job",
-            constraint=models.CheckConstraint(
-                condition=models.Q(
-                    models.Q(("ended_on__isnull", True), ("ending", "")),
-                    models.Q(
-                        models.Q(("ending", ""), _negated=True),
-                        ("ended_on__isnull", False),
-                    ),
-                    _connector="OR",
-                ),
-                name="job_ended_has_date",
-                violation_error_message="A job that has ended carries the day it ended.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="job",
-            constraint=models.CheckConstraint(
-                condition=models.Q(
-                    ("ending__in", ["", "finished"]),
-                    models.Q(("ended_reason", ""), _negated=True),
-                    _connector="OR",
-                ),
-                name="job_ended_has_reason",
-                violation_error_message="Say why the job ended.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="job",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("budget__gte", 0)),
-                name="job_budget",
-                violation_error_message="A budget is zero or more.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="job",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("boat_length_in__gt", 0)),
-                name="job_boat_length",
-                violation_error_message="A boat is longer than nothing.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="job",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("boat_weight_lb__gt", 0)),
-                name="job_boat_weight",
-                violation_error_message="A boat weighs more than nothing.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="gauge",
-            constraint=models.UniqueConstraint(
-                condition=models.Q(("struck_out", False)),
-                fields=("site", "keeper", "station", "parameter", "kind"),
-                name="gauge_once_a_site",
-                violation_error_message="This gauge is here already.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="gauge",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("datum", ""), _negated=True),
-                name="gauge_names_datum",
-                violation_error_message="Say what the gauge measures from: its own zero, full pool, chart datum.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="depthpoint",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("distance_in__gte", 0)),
-                name="depth_distance",
-                violation_error_message="A distance from shore is zero or more.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="depthpoint",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("depth_in__gte", 0)),
-                name="depth_depth",
-                violation_error_message="A depth is zero or more.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="depthpoint",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("soft_depth_in__gte", 0)),
-                name="depth_soft",
-                violation_error_message="A soft depth is zero or more.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="depthpoint",
-            constraint=models.UniqueConstraint(
-                condition=models.Q(("struck_out", False)),
-                fields=("site", "label"),
-                name="depth_label_once_a_site",
-                violation_error_message="Two depths here have the same name. Give each its own.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="calendarlevel",
-            constraint=models.UniqueConstraint(
-                fields=("site", "month", "day"),
-                name="calendar_level_once_a_day",
-                violation_error_message="Two rows are for the same day. Keep one.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="calendarlevel",
-            constraint=models.CheckConstraint(
-                condition=models.Q(
-                    ("day__gte", 1),
-                    ("day__lte", 31),
-                    ("month__gte", 1),
-                    ("month__lte", 12),
-                ),
-                name="calendar_level_on_a_day",
-                violation_error_message="Type a day of the year, like 15 March.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="specrevision",
-            constraint=models.UniqueConstraint(
-                fields=("job", "letter"),
-                name="spec_letter_once_a_job",
-                violation_error_message="This job already has a spec with that letter.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="specrevision",
-            constraint=models.UniqueConstraint(
-                fields=("job", "position"),
-                name="spec_position_once_a_job",
-                violation_error_message="This job already has a spec in that place.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="specrevision",
-            constraint=models.CheckConstraint(
-                condition=models.Q(
-                    models.Q(("frozen", False), ("frozen_at__isnull", True)),
-                    models.Q(("frozen", True), ("frozen_at__isnull", False)),
-                    _connector="OR",
-                ),
-                name="spec_frozen_has_date",
-                violation_error_message="A frozen spec carries the day it was frozen.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="permit",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("authority", ""), _negated=True),
-                name="permit_names_authority",
-                violation_error_message="Name the authority: the town, the state, the power company.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="permit",
-            constraint=models.CheckConstraint(
-                condition=models.Q(
-                    ("applied_on__isnull", True),
-                    ("issued_on__isnull", True),
-                    ("applied_on__lte", models.F("issued_on")),
-                    _connector="OR",
-                ),
-                name="permit_issued_after_applied",
-                violation_error_message="Issued before it was applied for.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="permit",
-            constraint=models.CheckConstraint(
-                condition=models.Q(
-                    ("starts_on__isnull", True),
-                    ("expires_on__isnull", True),
-                    ("starts_on__lte", models.F("expires_on")),
-                    _connector="OR",
-                ),
-                name="permit_expires_after_start",
-                violation_error_message="It expires before it starts.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="permit",
-            constraint=models.CheckConstraint(
-                condition=models.Q(
-                    ("issued_on__isnull", True),
-                    ("expires_on__isnull", True),
-                    ("issued_on__lte", models.F("expires_on")),
-                    _connector="OR",
-                ),
-                name="permit_expires_after_issue",
-                violation_error_message="It expires before it was issued.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="permit",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("fee__gte", 0)),
-                name="permit_fee",
-                violation_error_message="A fee is zero or more.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="permit",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("most_width_in__gt", 0)),
-                name="permit_most_width",
-                violation_error_message="A width limit is more than nothing.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="permit",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("most_area_sqft__gt", 0)),
-                name="permit_most_area",
-                violation_error_message="An area limit is more than nothing.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="permit",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("most_reach_in__gt", 0)),
-                name="permit_most_reach",
-                violation_error_message="A reach limit is more than nothing.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="permit",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("most_walkway_width_in__gt", 0)),
-                name="permit_most_walkway",
-                violation_error_message="A walkway limit is more than nothing.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="permit",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("least_setback_in__gte", 0)),
-                name="permit_least_setback",
-                violation_error_message="A setback is zero or more.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="permit",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("least_clearance_in__gte", 0)),
-                name="permit_least_clearance",
-                violation_error_message="A clearance is zero or more.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="permit",
-            constraint=models.CheckConstraint(
-                condition=models.Q(
-                    models.Q(
-                        ("least_deck_open_percent__gte", 0),
-                        ("least_deck_open_percent__lte", 100),
-                    ),
-                    ("least_deck_open_percent__isnull", True),
-                    _connector="OR",
-                ),
-                name="permit_deck_open_percent",
-                violation_error_message="Open deck is between 0 and 100 percent.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="keptcheck",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("reason", ""), _negated=True),
-                name="kept_check_has_reason",
-                violation_error_message="Say why the Check is kept.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="workwindow",
-            constraint=models.CheckConstraint(
-                condition=models.Q(
-                    models.Q(("permit__isnull", False), ("site__isnull", True)),
-                    models.Q(("permit__isnull", True), ("site__isnull", False)),
-                    _connector="OR",
-                ),
-                name="window_of_one_thing",
-                violation_error_message="Work dates belong to a site or to a permit.",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="workwindow",
-            constraint=models.CheckConstraint(
-                condition=models.Q(
-                    ("first_day__gte", 1),
-                    ("first_day__lte", 31),
-                    ("first_month__gte", 1),
-                    ("first_month__lte", 12),
-                    ("last_day__gte", 1),
-                    ("last_day__lte", 31),
-                    ("last_month__gte", 1),
-                    ("last_month__lte", 12),
-                ),
-                name="window_days_exist",
-                violation_error_message="That day is not in the calendar.",
-            ),
         ),
     ]

@@ -13,8 +13,8 @@ class Migration(migrations.Migration):
     initial = True
 
     dependencies = [
+        ('company', '__first__'),
         ('records', '0001_initial'),
-        migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
     operations = [
@@ -193,6 +193,7 @@ class Migration(migrations.Migration):
             options={
                 'verbose_name': 'crew member',
                 'ordering': ['pk'],
+                'constraints': [models.CheckConstraint(condition=models.Q(('name', ''), _negated=True), name='member_has_name', violation_error_message='Type the name.'), models.UniqueConstraint(fields=('crew', 'name'), name='member_once_a_crew', violation_error_message='Somebody of that name is in this crew already.')],
             },
         ),
         migrations.CreateModel(
@@ -211,6 +212,7 @@ class Migration(migrations.Migration):
             options={
                 'verbose_name': 'risk taken',
                 'ordering': ['-at', '-pk'],
+                'constraints': [models.CheckConstraint(condition=models.Q(('reason', ''), _negated=True), name='waiver_has_reason', violation_error_message='Say why.')],
             },
         ),
         migrations.CreateModel(
@@ -292,17 +294,5 @@ class Migration(migrations.Migration):
                 'indexes': [models.Index(fields=['starts_on', 'ends_on'], name='job_stage_days')],
                 'constraints': [models.UniqueConstraint(fields=('job', 'stage'), name='job_stage_once', violation_error_message='This job has that stage already.'), models.CheckConstraint(condition=models.Q(models.Q(('crew__isnull', True), ('ends_on__isnull', True), ('pinned', False), ('starts_on__isnull', True)), models.Q(('crew__isnull', False), ('ends_on__gte', models.F('starts_on')), ('starts_on__isnull', False)), _connector='OR'), name='job_stage_days_whole', violation_error_message='A planned stage has a crew, a first and a last day, in that order.'), models.CheckConstraint(condition=models.Q(('planned_hours__gte', 0)), name='job_stage_hours', violation_error_message='Hours are zero or more.'), models.CheckConstraint(condition=models.Q(models.Q(('held_since__isnull', True), ('held_why', '')), models.Q(models.Q(('held_why', ''), _negated=True), ('held_since__isnull', False)), _connector='OR'), name='job_stage_hold_whole', violation_error_message='A hold says why and since when.')],
             },
-        ),
-        migrations.AddConstraint(
-            model_name='crewmember',
-            constraint=models.CheckConstraint(condition=models.Q(('name', ''), _negated=True), name='member_has_name', violation_error_message='Type the name.'),
-        ),
-        migrations.AddConstraint(
-            model_name='crewmember',
-            constraint=models.UniqueConstraint(fields=('crew', 'name'), name='member_once_a_crew', violation_error_message='Somebody of that name is in this crew already.'),
-        ),
-        migrations.AddConstraint(
-            model_name='waiver',
-            constraint=models.CheckConstraint(condition=models.Q(('reason', ''), _negated=True), name='waiver_has_reason', violation_error_message='Say why.'),
         ),
     ]

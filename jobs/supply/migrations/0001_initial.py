@@ -12,8 +12,8 @@ class Migration(migrations.Migration):
 
     dependencies = [
         ('catalogue', '0001_initial'),
+        ('company', '__first__'),
         ('records', '0001_initial'),
-        migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
     operations = [
@@ -47,6 +47,8 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['job_id', 'pk'],
+                'indexes': [models.Index(condition=models.Q(('cancelled_at', None), ('quantity__gt', django.db.models.expressions.CombinedExpression(models.F('set_aside'), '+', models.F('issued')))), fields=['job', 'stage'], name='need_missing')],
+                'constraints': [models.CheckConstraint(condition=models.Q(('quantity__gt', 0)), name='need_above_zero', violation_error_message='A job needs more than nothing.'), models.CheckConstraint(condition=models.Q(('issued__gte', 0), ('quantity__gte', django.db.models.expressions.CombinedExpression(models.F('set_aside'), '+', models.F('issued'))), ('set_aside__gte', 0)), name='need_not_covered_twice', violation_error_message='That is more than the job needs.'), models.CheckConstraint(condition=models.Q(('cancelled_at', None), models.Q(('set_aside', 0), models.Q(('cancelled_reason', ''), _negated=True)), _connector='OR'), name='need_cancelled_holds_nothing', violation_error_message='Say why it is no longer needed, and put back what was set aside.')],
             },
         ),
         migrations.CreateModel(
@@ -67,6 +69,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['-pk'],
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('number', None), ('state__in', ['draft', 'dropped'])), models.Q(('number__isnull', False), ('sent_at__isnull', False), ('state__in', ['sent', 'done'])), _connector='OR'), name='order_sent_has_number', violation_error_message='An order that went out carries its number and its day.')],
             },
         ),
         migrations.CreateModel(
@@ -86,6 +89,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['order_id', 'position', 'pk'],
+                'constraints': [models.CheckConstraint(condition=models.Q(('pack_size__gt', 0), ('packs__gt', 0), ('quantity', django.db.models.expressions.CombinedExpression(models.F('packs'), '*', models.F('pack_size')))), name='line_packs_make_quantity', violation_error_message='Order one pack at least.'), models.CheckConstraint(condition=models.Q(('accepted__gte', 0), ('cancelled__gte', 0), ('quantity__gte', django.db.models.expressions.CombinedExpression(models.F('accepted'), '+', models.F('cancelled')))), name='line_never_owed_below_zero', violation_error_message='That is more than the order still owes.'), models.CheckConstraint(condition=models.Q(('unit_price', None), ('unit_price__gte', 0), _connector='OR'), name='line_price_not_below_zero', violation_error_message='A price is zero or more.')],
             },
         ),
         migrations.CreateModel(
@@ -113,6 +117,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['line_id', 'need_id'],
+                'constraints': [models.UniqueConstraint(fields=('line', 'need'), name='share_once', violation_error_message='That job is on this line already.'), models.CheckConstraint(condition=models.Q(('quantity__gt', 0)), name='share_sane', violation_error_message="A job's share is above zero.")],
             },
         ),
         migrations.CreateModel(
@@ -135,6 +140,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['-pk'],
+                'constraints': [models.CheckConstraint(condition=models.Q(('voided_at', None), models.Q(('voided_reason', ''), _negated=True), _connector='OR'), name='receipt_voided_with_reason', violation_error_message='Say why this count is void.')],
             },
         ),
         migrations.CreateModel(
@@ -155,6 +161,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['pk'],
+                'constraints': [models.CheckConstraint(condition=models.Q(('accepted__gte', 0), ('counted__gte', 0), ('damaged__gte', 0), ('over__gte', 0), ('to_return__gte', 0), ('counted', django.db.models.expressions.CombinedExpression(models.F('accepted'), '+', models.F('to_return'))), ('accepted__gte', models.F('over')), ('to_return__gte', models.F('damaged'))), name='receipt_line_adds_up', violation_error_message='Counted is accepted and to return together.')],
             },
         ),
         migrations.CreateModel(
@@ -181,6 +188,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['pk'],
+                'constraints': [models.CheckConstraint(condition=models.Q(('quantity', 0), _negated=True), name='aside_of_something', violation_error_message='Nothing was set aside.')],
             },
         ),
         migrations.CreateModel(
@@ -196,6 +204,8 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['item_id', 'length_in'],
+                'indexes': [models.Index(condition=models.Q(('on_hand__gt', 0)), fields=['item'], name='stock_here')],
+                'constraints': [models.UniqueConstraint(fields=('item', 'length_in'), name='stock_once', violation_error_message='The yard has one row for each thing and length.'), models.CheckConstraint(condition=models.Q(('set_aside__gte', 0), ('on_hand__gte', models.F('set_aside'))), name='stock_covers_set_aside', violation_error_message='There is not that much on hand, or it is set aside for jobs.'), models.CheckConstraint(condition=models.Q(('length_in__gte', 0)), name='stock_length_not_below_zero', violation_error_message='A length is above zero.')],
             },
         ),
         migrations.CreateModel(
@@ -220,6 +230,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['-pk'],
+                'constraints': [models.CheckConstraint(condition=models.Q(('quantity__gt', 0), models.Q(('reason', ''), _negated=True)), name='return_of_something_for_a_reason', violation_error_message='Say how many go back, and why.'), models.CheckConstraint(condition=models.Q(('restock_fee__gte', 0), models.Q(('credit_expected', None), ('credit_expected__gte', 0), _connector='OR'), models.Q(('credit_received', None), ('credit_received__gte', 0), _connector='OR')), name='return_money_not_below_zero', violation_error_message='A fee or a credit is zero or more.')],
             },
         ),
         migrations.AddField(
@@ -266,6 +277,8 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['pk'],
+                'indexes': [models.Index(fields=['stock', 'shelf'], name='movement_by_shelf')],
+                'constraints': [models.CheckConstraint(condition=models.Q(('quantity', 0), _negated=True), name='movement_moves_something', violation_error_message='Nothing moved.'), models.CheckConstraint(condition=models.Q(models.Q(('kind__in', ['adjusted', 'counted', 'voided']), _negated=True), models.Q(('reason', ''), _negated=True), _connector='OR'), name='movement_adjusted_with_reason', violation_error_message='Say why the count is changed.')],
             },
         ),
         migrations.CreateModel(
@@ -303,100 +316,12 @@ class Migration(migrations.Migration):
                 'constraints': [models.CheckConstraint(condition=models.Q(('words', ''), _negated=True), name='hold_says_what', violation_error_message='Say what the job waits for.'), models.CheckConstraint(condition=models.Q(('cleared_on', None), models.Q(('cleared_reason', ''), _negated=True), _connector='OR'), name='hold_cleared_with_reason', violation_error_message='Say why it holds no more.')],
             },
         ),
-        migrations.AddConstraint(
-            model_name='order',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('number', None), ('state__in', ['draft', 'dropped'])), models.Q(('number__isnull', False), ('sent_at__isnull', False), ('state__in', ['sent', 'done'])), _connector='OR'), name='order_sent_has_number', violation_error_message='An order that went out carries its number and its day.'),
-        ),
-        migrations.AddConstraint(
-            model_name='ordershare',
-            constraint=models.UniqueConstraint(fields=('line', 'need'), name='share_once', violation_error_message='That job is on this line already.'),
-        ),
-        migrations.AddConstraint(
-            model_name='ordershare',
-            constraint=models.CheckConstraint(condition=models.Q(('quantity__gt', 0)), name='share_sane', violation_error_message="A job's share is above zero."),
-        ),
-        migrations.AddConstraint(
-            model_name='receipt',
-            constraint=models.CheckConstraint(condition=models.Q(('voided_at', None), models.Q(('voided_reason', ''), _negated=True), _connector='OR'), name='receipt_voided_with_reason', violation_error_message='Say why this count is void.'),
-        ),
-        migrations.AddConstraint(
-            model_name='setaside',
-            constraint=models.CheckConstraint(condition=models.Q(('quantity', 0), _negated=True), name='aside_of_something', violation_error_message='Nothing was set aside.'),
-        ),
-        migrations.AddIndex(
-            model_name='stock',
-            index=models.Index(condition=models.Q(('on_hand__gt', 0)), fields=['item'], name='stock_here'),
-        ),
-        migrations.AddConstraint(
-            model_name='stock',
-            constraint=models.UniqueConstraint(fields=('item', 'length_in'), name='stock_once', violation_error_message='The yard has one row for each thing and length.'),
-        ),
-        migrations.AddConstraint(
-            model_name='stock',
-            constraint=models.CheckConstraint(condition=models.Q(('set_aside__gte', 0), ('on_hand__gte', models.F('set_aside'))), name='stock_covers_set_aside', violation_error_message='There is not that much on hand, or it is set aside for jobs.'),
-        ),
-        migrations.AddConstraint(
-            model_name='stock',
-            constraint=models.CheckConstraint(condition=models.Q(('length_in__gte', 0)), name='stock_length_not_below_zero', violation_error_message='A length is above zero.'),
-        ),
-        migrations.AddConstraint(
-            model_name='return',
-            constraint=models.CheckConstraint(condition=models.Q(('quantity__gt', 0), models.Q(('reason', ''), _negated=True)), name='return_of_something_for_a_reason', violation_error_message='Say how many go back, and why.'),
-        ),
-        migrations.AddConstraint(
-            model_name='return',
-            constraint=models.CheckConstraint(condition=models.Q(('restock_fee__gte', 0), models.Q(('credit_expected', None), ('credit_expected__gte', 0), _connector='OR'), models.Q(('credit_received', None), ('credit_received__gte', 0), _connector='OR')), name='return_money_not_below_zero', violation_error_message='A fee or a credit is zero or more.'),
-        ),
-        migrations.AddConstraint(
-            model_name='receiptline',
-            constraint=models.CheckConstraint(condition=models.Q(('accepted__gte', 0), ('counted__gte', 0), ('damaged__gte', 0), ('over__gte', 0), ('to_return__gte', 0), ('counted', django.db.models.expressions.CombinedExpression(models.F('accepted'), '+', models.F('to_return'))), ('accepted__gte', models.F('over')), ('to_return__gte', models.F('damaged'))), name='receipt_line_adds_up', violation_error_message='Counted is accepted and to return together.'),
-        ),
         migrations.AddIndex(
             model_name='orderline',
             index=models.Index(fields=['stock'], name='line_by_stock'),
         ),
-        migrations.AddConstraint(
-            model_name='orderline',
-            constraint=models.CheckConstraint(condition=models.Q(('pack_size__gt', 0), ('packs__gt', 0), ('quantity', django.db.models.expressions.CombinedExpression(models.F('packs'), '*', models.F('pack_size')))), name='line_packs_make_quantity', violation_error_message='Order one pack at least.'),
-        ),
-        migrations.AddConstraint(
-            model_name='orderline',
-            constraint=models.CheckConstraint(condition=models.Q(('accepted__gte', 0), ('cancelled__gte', 0), ('quantity__gte', django.db.models.expressions.CombinedExpression(models.F('accepted'), '+', models.F('cancelled')))), name='line_never_owed_below_zero', violation_error_message='That is more than the order still owes.'),
-        ),
-        migrations.AddConstraint(
-            model_name='orderline',
-            constraint=models.CheckConstraint(condition=models.Q(('unit_price', None), ('unit_price__gte', 0), _connector='OR'), name='line_price_not_below_zero', violation_error_message='A price is zero or more.'),
-        ),
-        migrations.AddIndex(
-            model_name='need',
-            index=models.Index(condition=models.Q(('cancelled_at', None), ('quantity__gt', django.db.models.expressions.CombinedExpression(models.F('set_aside'), '+', models.F('issued')))), fields=['job', 'stage'], name='need_missing'),
-        ),
         migrations.AddIndex(
             model_name='need',
             index=models.Index(fields=['stock', 'needed_by'], name='need_by_stock'),
-        ),
-        migrations.AddConstraint(
-            model_name='need',
-            constraint=models.CheckConstraint(condition=models.Q(('quantity__gt', 0)), name='need_above_zero', violation_error_message='A job needs more than nothing.'),
-        ),
-        migrations.AddConstraint(
-            model_name='need',
-            constraint=models.CheckConstraint(condition=models.Q(('issued__gte', 0), ('quantity__gte', django.db.models.expressions.CombinedExpression(models.F('set_aside'), '+', models.F('issued'))), ('set_aside__gte', 0)), name='need_not_covered_twice', violation_error_message='That is more than the job needs.'),
-        ),
-        migrations.AddConstraint(
-            model_name='need',
-            constraint=models.CheckConstraint(condition=models.Q(('cancelled_at', None), models.Q(('set_aside', 0), models.Q(('cancelled_reason', ''), _negated=True)), _connector='OR'), name='need_cancelled_holds_nothing', violation_error_message='Say why it is no longer needed, and put back what was set aside.'),
-        ),
-        migrations.AddIndex(
-            model_name='movement',
-            index=models.Index(fields=['stock', 'shelf'], name='movement_by_shelf'),
-        ),
-        migrations.AddConstraint(
-            model_name='movement',
-            constraint=models.CheckConstraint(condition=models.Q(('quantity', 0), _negated=True), name='movement_moves_something', violation_error_message='Nothing moved.'),
-        ),
-        migrations.AddConstraint(
-            model_name='movement',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('kind__in', ['adjusted', 'counted', 'voided']), _negated=True), models.Q(('reason', ''), _negated=True), _connector='OR'), name='movement_adjusted_with_reason', violation_error_message='Say why the count is changed.'),
         ),
     ]
