@@ -26,9 +26,10 @@ from .afloat.righting import Righting
 from .mooring_result import MooringProof
 from .proof import FloatProof
 from .reasons import Amount, Reason, Sentence, Step
-from .result import Design, Estimate
+from .result import Design, Estimate, Weight
 from .sources import SOURCES
 from .spec_file import dump_spec
+from .weights import yard_lb
 
 KEY = "wharfwright_estimate"
 VERSION = 1
@@ -57,7 +58,7 @@ def estimate_as_dict(estimate: Estimate, *, righting: Sequence[Righting] = ()) -
         "ramp": _plain(design.ramp),
         "anchors": _plain(design.anchors),
         "accessories": _plain(design.accessories),
-        "weights": _plain(design.weights),
+        "weights": [_weight(weight) for weight in design.weights],
         "level": _plain(design.level),
         "afloat": _afloat(estimate.afloat, righting),
         "frame": _frame(estimate),
@@ -117,6 +118,13 @@ def _mooring(proof: MooringProof | None) -> dict[str, Any] | None:
             least_slack_in=_plain(anchor.least_slack_in),
         )
     return {"verdict": proof.level, **answer}
+
+
+def _weight(weight: Weight) -> dict[str, Any]:
+    answer = _plain(weight)
+    for part in ("frame", "deck"):
+        answer[f"{part}_yard_lb"] = yard_lb(answer[f"{part}_wet_lb"], answer[f"{part}_seasoned_lb"])
+    return answer
 
 
 def _summary(design: Design) -> dict[str, Any]:

@@ -15,6 +15,7 @@ from estimating.engine.catalogue_file import STARTER, dump_catalogue, load_catal
 from estimating.engine.json_records import schema
 from estimating.engine.lumber import dressed_size_in
 from estimating.engine.reasons import SpecFaults
+from estimating.engine.weights import yard_lb
 
 from .records import PRICES, RULES
 from .test_read_spec_file import pairs
@@ -135,6 +136,9 @@ def test_starter_lumber_weighs_what_its_density_says():
     # 2x8: 1.5 x 7.25 in is 0.07552 cu ft a foot; 60 and 38 lb/cu ft.
     assert CATALOGUE.lumber["2x8"].wet_lb_per_ft == pytest.approx(4.531, abs=0.001)
     assert CATALOGUE.lumber["2x8"].seasoned_lb_per_ft == pytest.approx(2.870, abs=0.001)
+    cuft = 1000 * 1.5 * 7.25 / 144
+    yard = yard_lb(1000 * CATALOGUE.lumber["2x8"].wet_lb_per_ft, 1000 * CATALOGUE.lumber["2x8"].seasoned_lb_per_ft)
+    assert 45 <= yard / cuft <= 52  # as lumber usually lies in the yard: common practice, no source
 
 
 def test_starter_floats_lift_less_than_the_water_they_push_aside():

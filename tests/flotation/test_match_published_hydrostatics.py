@@ -7,6 +7,7 @@ import pytest
 from estimating.engine.flotation.equilibrium import DockAfloat
 from estimating.engine.flotation.geometry import (
     FRESH,
+    SALT,
     Assembly,
     FloatBody,
     FloatShape,
@@ -188,3 +189,12 @@ def test_it_has_no_stiffness_in_roll_from_a_lone_round_float():
         result = float_one(body, LoadCase("half under"))
         assert result.gm_across_in == pytest.approx(gm_in, abs=1e-6)
         assert result.bodies[0].floats[0].immersed_share == pytest.approx(0.5, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("water", "densities"), [(FRESH, (62.426, 62.316)), (SALT, (64.163, 63.974))], ids=["fresh", "sea"]
+)
+def test_it_takes_water_within_a_third_of_a_percent_of_its_density_at_4_and_20_degrees(water, densities):
+    # Section 6, computed there with two libraries of the equation of state, at 4 and 20 C.
+    for density in densities:
+        assert water.lb_per_ft3 == pytest.approx(density, rel=0.003)

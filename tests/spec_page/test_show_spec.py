@@ -55,6 +55,7 @@ def test_it_shows_drawing_results_and_the_caution(office: Client, revision: Spec
     assert 'class="dwg wide"' in body and 'class="dwg small"' in body
     # the known check of the trade: a 6 x 16 ft dock, four corners of eight and four tees of four
     assert figure(body, "Bolts") == "48"
+    assert "as lumber usually lies in the yard" in body
     assert "Check on site. Not a substitute for an engineer where one is required." in body
     assert "Why so many bolts?" in body and "Why this freeboard?" in body and "How the price is built up" in body
 

@@ -19,6 +19,7 @@ from estimating.engine.reasons import Amount, Fault, Finding, Reason, Sentence, 
 from estimating.engine.result import Design, Estimate
 from estimating.engine.slope import Slope, ramp_slope
 from estimating.engine.spec import DockSpec
+from estimating.engine.weights import yard_lb
 
 from .spec_float import Flotation, flotation
 from .spec_float_carry import Carrying, carrying
@@ -86,6 +87,7 @@ class Worked:
     strength: Strength
     ramping: Ramping | None
     weight_wet_lb: float
+    weight_yard_lb: float
     weight_seasoned_lb: float
     floats_lb: float
     weight_reason: Reason
@@ -192,6 +194,7 @@ def work_out(
         strength=strength(design, worked.frame, worked.engineer),
         ramping=_ramping(design, PREFIX),
         weight_wet_lb=sum(_loads(design, "wet")),
+        weight_yard_lb=yard_lb(sum(_loads(design, "wet")), sum(_loads(design, "seasoned"))),
         weight_seasoned_lb=sum(_loads(design, "seasoned")),
         floats_lb=sum(weight.floats_lb for weight in design.weights),
         weight_reason=_weight_reason(design),
