@@ -1,4 +1,4 @@
-/* The little that forms need beside htmx: the token, and a sentence when the machine does not answer. */
+/* The little that pages need beside htmx: the token, a sentence when the machine does not answer, where one is. */
 (function () {
   "use strict";
   var token = document.querySelector("meta[name=csrf-token]").content;
@@ -11,4 +11,8 @@
     document.addEventListener(name, function () { lost.hidden = false; });
   });
   document.addEventListener("htmx:afterSwap", function () { lost.hidden = true; });
+
+  // On a phone the row of words scrolls: show the one that stands for this page.
+  var nav = document.querySelector(".nav"), here = nav && nav.querySelector("[aria-current]");
+  if (here && here.offsetLeft + here.offsetWidth > nav.clientWidth) nav.scrollLeft = here.offsetLeft - 16;
 })();
