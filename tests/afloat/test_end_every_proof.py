@@ -13,6 +13,7 @@ from estimating.engine.afloat.remedies import body_loadings
 from estimating.engine.afloat.screening import Stiffness
 from estimating.engine.afloat.solving import loadings, solve
 from estimating.engine.flotation.equilibrium import DockAfloat
+from estimating.engine.parts import OwnCase
 from estimating.engine.pipeline import estimate
 from estimating.engine.proof import OUTCOMES
 from estimating.engine.reasons import SpecFaults
@@ -28,13 +29,15 @@ SETS = ("firm", "landing-float", "reservoir-dock", "lake-town")
 @st.composite
 def sections(draw, mark: str, x_in: float, y_in: float = 0.0) -> Section:
     length, width = draw(st.sampled_from([96.0, 144.0, 192.0])), draw(st.sampled_from([36.0, 48.0, 72.0]))
-    item = st.sampled_from([None, "float-24x36x16", "float-36x48x16", "float-24x48x12"])
+    item = st.sampled_from([None, "float-24x36x16", "float-36x48x16", "float-24x48x12", "float-round-24x96"])
     kind = draw(st.integers(0, 2))
     flotation = Flotation(item=draw(item))
     if kind == 1:
         flotation = Flotation(rows=2, columns=draw(st.integers(1, 3)))
     elif kind == 2:
-        spots = [FloatPlace(u, width / 2, weight_lb=draw(st.sampled_from([None, 20.0, 90.0])),
+        pipe = draw(st.sampled_from([{}, {"shape": "cylinder", "width_in": 16.0}]))
+        turned = draw(st.booleans())
+        spots = [FloatPlace(u, width / 2, turned, **pipe, weight_lb=draw(st.sampled_from([None, 20.0, 90.0])),
                             lift_lb=draw(st.sampled_from([None, 5.0, 400.0]))) for u in (24, length - 24)]  # fmt: skip
         flotation = Flotation(placed=tuple(spots[: draw(st.integers(1, 2))]))
     return Section(mark, length, width, x_in, y_in, flotation=flotation)
@@ -52,6 +55,9 @@ def specs(draw) -> DockSpec:
     return DockSpec("random", tuple(parts), tuple(joints), ramp, live_load_psf=draw(st.sampled_from([5.0, 20.0, 60.0])))
 
 
+OWN = OwnCase("own-1", "Choir", "end", people=9), OwnCase("own-2", "Stove", "spread", load_lb=2500.0)
+
+
 def numbers(value):
     if isinstance(value, float):
         yield value
@@ -66,7 +72,7 @@ def numbers(value):
 @settings(max_examples=EXAMPLES, deadline=None, suppress_health_check=list(HealthCheck))
 @given(specs(), st.sets(st.sampled_from(SETS)))
 def test_every_case_ends_in_one_of_four_ways(spec, chosen):
-    rules = asking(STARTER_RULES, rule_sets=tuple(name for name in SETS if name in chosen))
+    rules = asking(STARTER_RULES, rule_sets=tuple(name for name in SETS if name in chosen), own_cases=OWN)
     try:
         answer = estimate(spec, STARTER, rules)
     except SpecFaults:

@@ -17,6 +17,8 @@ from .places import Loading
 
 SLACK = 1e-6
 QUARTER_TURN_DEG = 90.0
+LEAN_IN = 90.0  # how much lower, over the square of the slope; found by trying docks of all sizes
+NEAR_IN = 1.5  # how near two places may come for one to be taken for the other
 MOST_PEOPLE = 1e6
 
 
@@ -111,8 +113,12 @@ def _tops(f: FloatBody) -> Iterator[tuple[float, float, float]]:
 
 def worst_places(stiffness: Stiffness, loadings: Sequence[Loading]) -> tuple[Loading, ...]:
     """Of each kind and rule set two places: that which presses a deck corner lowest, and that which tilts most (or, if
-    it is the same, the one that presses next lowest). In the order they came."""
+    it is the same, the one that presses next lowest); a third where one more comes near. In the order they came.
+
+    A dock that leans far goes lower than its stiffness at rest says, by about the square of the lean.
+    """
     freeboards, slopes = stiffness.states([loading.loads for loading in loadings])
+    freeboards = freeboards - LEAN_IN * slopes**2
     by_kind: dict[tuple[str, str], list[int]] = {}
     for place, loading in enumerate(loadings):
         by_kind.setdefault((loading.rule_set, loading.kind), []).append(place)
@@ -123,4 +129,6 @@ def worst_places(stiffness: Stiffness, loadings: Sequence[Loading]) -> tuple[Loa
         if others:
             steepest = max(alike, key=lambda p: slopes[p])
             kept.add(others[0] if steepest == lowest else steepest)
+        near = (p for p in others if p not in kept and freeboards[p] - freeboards[lowest] < NEAR_IN)
+        kept.update(p for p in (next(near, None),) if p is not None)
     return tuple(loading for place, loading in enumerate(loadings) if place in kept)
