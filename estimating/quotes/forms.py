@@ -9,14 +9,12 @@ from django import forms
 from django.forms import formset_factory
 from django.utils import timezone
 
-from contractor.company.fields import DayField, MarginField, MoneyField
+from contractor.company.fields import DayField, MarginField, MoneyField, SignedPageField
 from contractor.company.forms import FirmForm
 from contractor.company.models import Role, Staff
 from contractor.company.models.firm import PRICE_STEPS
 from estimating.quotes.models import AcceptedBy, OptionKind, Quote, QuoteOption, TaxMode
 
-LARGEST_SCAN = 10 * 1024 * 1024
-SCANS = {b"%PDF-": "pdf", b"\x89PNG\r\n\x1a\n": "png", b"\xff\xd8\xff": "jpg"}
 MOST_OPTIONS = 12
 FIELD = "estimating/quotes/field.html"
 
@@ -206,7 +204,7 @@ class AcceptForm(AnswerForm):
     name = forms.CharField(label="Accepted by", max_length=200, help_text="Everyone who signed.")
     on = DayField(label="Day")
     how = forms.ChoiceField(label="How", choices=AcceptedBy.choices, widget=forms.RadioSelect)
-    scan = forms.FileField(label="The signed page", required=False, help_text="PDF, PNG or JPEG, up to 10 MB.")
+    scan = SignedPageField()
 
     def __init__(self, *args: Any, groups: list[tuple[str, list[QuoteOption]]], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -239,13 +237,7 @@ class AcceptForm(AnswerForm):
         scan = self.cleaned_data.get("scan")
         if not scan:
             return None
-        if scan.size > LARGEST_SCAN:
-            raise forms.ValidationError("The file is larger than 10 MB. Scan it at a lower resolution.")
-        start = scan.read(8)
-        scan.seek(0)
-        ending = next((ending for mark, ending in SCANS.items() if start.startswith(mark)), None)
-        if ending is None:
-            raise forms.ValidationError("This is not a PDF, PNG or JPEG. Scan or photograph the signed page.")
+        ending = scan.name.rpartition(".")[2]
         scan.name = f"signed-{self.quote.job.number}-{self.quote.letter}.{ending}"
         return scan
 

@@ -7,6 +7,7 @@ urlpatterns = [
     path("jobs/<str:number>/hand-over/", packages.hand_over, name="job"),
     path("jobs/<str:number>/hand-over/make/", packages.make, name="make"),
     path("jobs/<str:number>/hand-over/<int:edition>/sign/", packages.sign, name="sign"),
+    path("jobs/<str:number>/hand-over/<int:edition>/signed/", packages.signed_page, name="signed_page"),
     path("jobs/<str:number>/hand-over/<int:edition>.pdf", packages.paper, name="paper"),
     path("jobs/<str:number>/cost/", costs.cost, name="cost"),
     path("season/", seasons.season, name="season"),

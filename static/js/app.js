@@ -14,5 +14,5 @@
 
   // On a phone the row of words scrolls: show the one that stands for this page.
   var nav = document.querySelector(".nav"), here = nav && nav.querySelector("[aria-current]");
-  if (here && here.offsetLeft + here.offsetWidth > nav.clientWidth) nav.scrollLeft = here.offsetLeft - 16;
+  if (here && nav.scrollWidth > nav.clientWidth) here.scrollIntoView({block: "nearest", inline: "center"});
 })();

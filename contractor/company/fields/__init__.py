@@ -11,6 +11,7 @@ from contractor.company.fields.measures import (
     PressureField,
     WeightField,
 )
+from contractor.company.fields.signed import SignedPageField
 from contractor.company.fields.typed import REFUSALS, UNKNOWN, TypedField, TypedInput
 
 __all__ = [
@@ -29,6 +30,7 @@ __all__ = [
     "MoneyField",
     "PercentField",
     "PressureField",
+    "SignedPageField",
     "TypedField",
     "TypedInput",
     "WeightField",

@@ -3,6 +3,7 @@
 import datetime
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from contractor.company.current import units
 from estimating.engine.drawing import Sheet, draw, trims
@@ -42,6 +43,8 @@ class CornerLine:
     corner: str
     measured: str
     reckoned: str
+    key: str = ""
+    measured_in: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +57,8 @@ class AnchorLine:
     depth: str
     chain: str
     laid: bool
+    key: str = ""
+    chain_in: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +90,7 @@ class Package:
     people: str
     boats: str
     defects: tuple[DefectLine, ...]
+    open_why: str = ""
     care: tuple[str, ...] = CARE
     cautions: tuple[str, ...] = CAUTIONS
 
@@ -99,8 +105,11 @@ class Package:
 
 @dataclass(frozen=True, slots=True)
 class Edition:
+    """Which paper of the job this is; `open_why` says why it is handed over with a defect open."""
+
     number: int
     on: datetime.date
+    open_why: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,7 +149,18 @@ def package_of(work: Work, worked: Worked, told: Told, defects: list[Defect], ed
         people=people_words(worked),
         boats=_boats(worked),
         defects=tuple(_defect(one) for one in defects),
+        open_why=edition.open_why,
     )
+
+
+def package_kept(record: Mapping[str, Any]) -> Package:
+    """The package again from its record, without the drawing."""
+    facts = dict(record)
+    for name, line in (("corners", CornerLine), ("anchors", AnchorLine), ("defects", DefectLine)):
+        facts[name] = tuple(line(**kept) for kept in facts[name])
+    for name in ("made_on", "measured_on"):
+        facts[name] = datetime.date.fromisoformat(facts[name]) if facts[name] else None
+    return Package(**{**facts, "care": tuple(facts["care"]), "cautions": tuple(facts["cautions"]), "drawing": ""})
 
 
 def _drawing(worked: Worked) -> str:
@@ -165,12 +185,15 @@ def _summary(worked: Worked) -> str:
 def _corners(work: Work, told: Told) -> Iterator[CornerLine]:
     for mark, corners in predicted(work).items():
         for name, (wet, dry) in corners.items():
-            measured = told.number(f"{mark}.freeboard.{name}")
+            key = f"{mark}.freeboard.{name}"
+            measured = told.number(key)
             yield CornerLine(
                 mark,
                 CORNER_WORDS[name],
                 "" if measured is None else small(measured),
                 small(wet) if small(wet) == small(dry) else f"{small(wet)} wet, {small(dry)} seasoned",
+                key,
+                measured,
             )
 
 
@@ -187,6 +210,8 @@ def _anchors(work: Work, told: Told) -> Iterator[AnchorLine]:
             "not known" if depth_said is None else level(depth_said),
             speak(Amount(chain if chain is not None else row.chain_in, "in")),
             chain is not None,
+            f"anchor_{row.mark}.chain",
+            chain if chain is not None else row.chain_in,
         )
 
 
@@ -202,8 +227,9 @@ def _boats(worked: Worked) -> str:
 
 
 def _defect(defect: Defect) -> DefectLine:
+    words = defect.words.rstrip(". ")
     if defect.is_open:
         who = f", {defect.owner.name} puts it right" if defect.owner else ""
         by = f" by {day_said(defect.due_on)}" if defect.due_on else ""
-        return DefectLine(defect.words, f"open{who}{by}", True)
-    return DefectLine(defect.words, f"closed: {defect.reason}", False)
+        return DefectLine(words, f"open{who}{by}", True)
+    return DefectLine(words, f"closed: {defect.reason}", False)

@@ -2,7 +2,9 @@
 
 from dataclasses import dataclass
 
-from jobs.fieldwork.documents.facts import level
+from estimating.engine.reasons import Amount
+from jobs.fieldwork.documents.blanks import FREEBOARD_IN
+from jobs.fieldwork.documents.facts import small, speak
 from jobs.handover.documents.package import AnchorLine, CornerLine, Package
 from jobs.handover.models import SeasonVisit, VisitKind
 
@@ -41,6 +43,20 @@ STEPS = {
 
 
 @dataclass(frozen=True, slots=True)
+class Compared:
+    """A corner's freeboard or a chain: at the hand-over, at the visit before, at this one."""
+
+    name: str
+    key: str
+    then: str
+    last: str = ""
+    today: str = ""
+    differs: str = ""
+    weight: str = ""
+    depth: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class SeasonSheet:
     """What the paper prints."""
 
@@ -50,15 +66,25 @@ class SeasonSheet:
     name: str
     due: str
     steps: tuple[str, ...]
-    corners: tuple[CornerLine, ...]
-    anchors: tuple[AnchorLine, ...]
+    corners: tuple[Compared, ...]
+    chains: tuple[Compared, ...]
     level_then: str
     datum: str
+    before: SeasonVisit | None
     cautions: tuple[str, ...]
 
+    @property
+    def is_measured_before(self) -> bool:
+        return any(line.last for line in (*self.corners, *self.chains))
 
-def season_sheet(visit: SeasonVisit, package: Package, *, due: str) -> SeasonSheet:
-    """The sheet of one visit, from the dock as it was handed over."""
+    @property
+    def is_measured(self) -> bool:
+        return any(line.today for line in (*self.corners, *self.chains))
+
+
+def season_sheet(visit: SeasonVisit, package: Package, *, due: str, before: SeasonVisit | None = None) -> SeasonSheet:
+    """The sheet of one visit, from the dock as it was handed over and as the visit before found it."""
+    past = before.measured if before else {}
     return SeasonSheet(
         package.job_number,
         package.client,
@@ -66,9 +92,40 @@ def season_sheet(visit: SeasonVisit, package: Package, *, due: str) -> SeasonShe
         visit.get_kind_display(),
         due,
         STEPS[VisitKind(visit.kind)],
-        package.corners,
-        package.anchors,
-        package.level or level(None),
+        tuple(_corner(line, past.get(line.key), visit.measured.get(line.key)) for line in package.corners),
+        tuple(_chain(line, past.get(line.key), visit.measured.get(line.key)) for line in package.anchors),
+        package.level,
         package.datum,
+        before,
         package.cautions[:2],
     )
+
+
+def _corner(line: CornerLine, last: float | None, today: float | None) -> Compared:
+    then = line.measured or f"{line.reckoned}, reckoned"
+    return Compared(
+        f"{line.section}, {line.corner}",
+        line.key,
+        then,
+        "" if last is None else small(last),
+        "" if today is None else small(today),
+        _sunk(line.measured_in, today),
+    )
+
+
+def _sunk(then: float | None, today: float | None) -> str:
+    """Whether a corner lies otherwise than at the hand-over, by more than a hand reads on moving water."""
+    if then is None or today is None:
+        return ""
+    lower = then - today
+    if abs(lower) <= FREEBOARD_IN:
+        return "as it was"
+    if lower < 0:
+        return f"{small(-lower)} higher"
+    return f"{small(lower)} lower: look for water in a float"
+
+
+def _chain(line: AnchorLine, last: float | None, today: float | None) -> Compared:
+    said = ["" if length is None else speak(Amount(length, "in")) for length in (last, today)]
+    laid = line.chain if line.laid else f"{line.chain}, drawn"
+    return Compared(line.mark, line.key, laid, *said, weight=line.weight, depth=line.depth)

@@ -4,6 +4,7 @@ from django.conf import settings
 from django.db import models
 from django.urls import reverse
 
+from estimating.quotes.models import AcceptedBy
 from jobs.handover.querysets.handover import HandOverQuerySet
 
 
@@ -17,6 +18,7 @@ class HandOver(models.Model):
     job = models.ForeignKey("records.Job", on_delete=models.PROTECT, related_name="hand_overs")
     edition = models.PositiveSmallIntegerField()
     letter = models.CharField("spec revision", max_length=3)
+    open_why = models.CharField("why with open defects", max_length=200, blank=True)
     record = models.JSONField()
     pdf = models.BinaryField()
     made_at = models.DateTimeField(auto_now_add=True)
@@ -24,6 +26,8 @@ class HandOver(models.Model):
     made_by_name = models.CharField(max_length=150)
     signed_by_name = models.CharField("signed by", max_length=160, blank=True)
     signed_on = models.DateField("signed on", null=True, blank=True)
+    signed_how = models.CharField("how", max_length=10, choices=AcceptedBy, blank=True)
+    scan = models.FileField("signed page", upload_to="hand-overs/scans/", blank=True)
     note = models.CharField("what was agreed", max_length=300, blank=True)
     version = models.PositiveIntegerField(default=1)
 

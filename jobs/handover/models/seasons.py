@@ -50,6 +50,7 @@ class SeasonVisit(models.Model):
     done_on = models.DateField("done", null=True, blank=True)
     done_by_name = models.CharField("done by", max_length=150, blank=True)
     level_in = models.FloatField("water level", null=True, blank=True)
+    measured = models.JSONField("measured", default=dict, blank=True)
     found = models.TextField("what was found", blank=True)
     storage = models.CharField("where it is stored", max_length=200, blank=True)
     dropped_why = models.CharField("why it is not done", max_length=200, blank=True)

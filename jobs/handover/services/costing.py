@@ -52,6 +52,17 @@ class StageCost:
     def is_over(self) -> bool:
         return self.cost.over > 0
 
+    @property
+    def off(self) -> Decimal:
+        """How far from the plan, either way."""
+        return abs(self.cost.over)
+
+    @property
+    def off_words(self) -> str:
+        if self.is_over:
+            return "over"
+        return ("under" if self.done else "to go") if self.off else "as planned"
+
 
 @dataclass(frozen=True, slots=True)
 class JobCost:

@@ -5,6 +5,7 @@ from dataclasses import asdict, dataclass
 from typing import Any
 
 from django.core.exceptions import ValidationError
+from django.core.files import File
 from django.db import transaction
 from django.utils import timezone
 
@@ -12,11 +13,12 @@ from contractor.company.journal import log_made
 from contractor.company.models import Staff
 from contractor.company.versions import save_if_unchanged
 from estimating.catalogue.models import Item
+from estimating.quotes.models import AcceptedBy
 from jobs.fieldwork.documents.facts import Work
 from jobs.fieldwork.models import Defect, Entry, WorkStage
 from jobs.fieldwork.services import basis_of, worked_out
 from jobs.fieldwork.services.basis import Basis, Worked
-from jobs.handover.documents.package import Edition, Package, Told, package_of
+from jobs.handover.documents.package import Edition, Package, Told, package_kept, package_of
 from jobs.handover.documents.papers import package_pdf
 from jobs.handover.models import HandOver
 from jobs.records.models import Job
@@ -26,6 +28,10 @@ from .seasons import plan_visits
 
 # The later sheet has the last word.
 TOLD_BY = (WorkStage.LAUNCH, WorkStage.ANCHORING, WorkStage.HANDOVER)
+
+
+class DefectsOpen(ValidationError):
+    """A defect is open and nobody said why the dock is handed over with it."""
 
 
 class AlreadySigned(ValidationError):
@@ -39,28 +45,38 @@ class Signature:
     name: str
     on: datetime.date
     note: str = ""
+    how: str = AcceptedBy.PAPER
+    scan: File | None = None
 
 
-def package_now(job: Job, *, on: datetime.date) -> tuple[Package, Work, Worked]:
+def package_now(job: Job, *, on: datetime.date, open_why: str = "") -> tuple[Package, Work, Worked]:
     """The package as it would be made today. Raises NothingToBuild, SpecFaults."""
     basis = basis_of(job)
     worked = worked_out(basis.document, on=on)
     work = _work(job, basis, worked, on)
     edition = (job.hand_overs.newest_first().values_list("edition", flat=True).first() or 0) + 1
-    made = package_of(work, worked, told_of(job), list(job.defects.all()), Edition(edition, on))
+    made = package_of(work, worked, told_of(job), list(job.defects.all()), Edition(edition, on, open_why))
     return made, work, worked
 
 
 @transaction.atomic
-def make_package(job: Job, *, by: Staff) -> HandOver:
-    """Another edition of the hand-over, with its paper. Raises AlreadySigned, NothingToBuild, SpecFaults."""
+def make_package(job: Job, *, by: Staff, open_why: str = "") -> HandOver:
+    """Another edition of the hand-over, with its paper; with a defect open only when `open_why` says why.
+
+    Raises AlreadySigned, DefectsOpen, NothingToBuild, SpecFaults.
+    """
     locked = Job.objects.select_for_update().in_full().get(pk=job.pk)
     _not_signed(locked)
-    package, _, _ = package_now(locked, on=timezone.localdate())
+    open_count, _ = defects_said(locked)
+    why = open_why.strip() if open_count else ""
+    if open_count and not why:
+        raise DefectsOpen({"open_why": "Close the defects first, or say why it is handed over with them open."})
+    package, _, _ = package_now(locked, on=timezone.localdate(), open_why=why)
     made = HandOver(
         job=locked,
         edition=package.edition,
         letter=package.letter,
+        open_why=why,
         record=_record(package),
         pdf=package_pdf(package),
         made_by=by,
@@ -68,7 +84,7 @@ def make_package(job: Job, *, by: Staff) -> HandOver:
     )
     made.full_clean()
     made.save()
-    log_made(made, by=by, facts={"edition": made.edition, "letter": made.letter})
+    log_made(made, by=by, facts={"edition": made.edition, "letter": made.letter, "open_why": why})
     return made
 
 
@@ -86,11 +102,21 @@ def sign_package(made: HandOver, signature: Signature, *, seen_version: int, by:
     changes: dict[str, Any] = {
         "signed_by_name": signature.name.strip(),
         "signed_on": on,
+        "signed_how": signature.how,
         "note": signature.note.strip(),
     }
     signed = save_if_unchanged(made, seen_version, changes, by=by, did="signed")
+    if signature.scan:
+        signed.scan = signature.scan
+        signed.save(update_fields=["scan"])
     plan_visits(job, from_day=on, by=by)
     return signed
+
+
+def handed_over(job: Job) -> Package:
+    """The package the customer signed; before that, as it would be made today. Raises NothingToBuild, SpecFaults."""
+    signed = job.hand_overs.signed().values_list("record", flat=True).first()
+    return package_kept(signed) if signed else package_now(job, on=timezone.localdate())[0]
 
 
 def told_of(job: Job) -> Told:

@@ -78,6 +78,12 @@ def drop_visit(visit: SeasonVisit, *, seen_version: int, why: str, by: Staff) ->
     return save_if_unchanged(visit, seen_version, {"dropped_why": why.strip()[:200]}, by=by, did="dropped")
 
 
+def last_visit(visit: SeasonVisit) -> SeasonVisit | None:
+    """The visit done last before this one: what it found is on this one's sheet."""
+    done = visit.job.season_visits.filter(done_on__isnull=False).exclude(pk=visit.pk)
+    return done.filter(due_on__lte=visit.due_on).order_by("-done_on", "-pk").first()
+
+
 def reminders_on(day: datetime.date) -> list[Reminder]:
     """Visits due within the firm's days of warning, and those that are late; the most pressing first."""
     until = day + datetime.timedelta(days=dates_now().remind_days)

@@ -1,21 +1,24 @@
 """The hand-over of a job: made in one press, signed once."""
 
+import mimetypes
+
 from django.core.exceptions import ValidationError
 from django.db import transaction
-from django.http import HttpRequest, HttpResponse
+from django.http import FileResponse, Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_POST
 
-from contractor.company.access import signed_in
+from contractor.company.access import office_only, signed_in
 from contractor.company.once import use_key
 from contractor.company.versions import ChangedMeanwhile
 from contractor.company.views.firm import seen
+from contractor.csp import UPLOAD_POLICY
 from contractor.htmx import fragment, go
 from estimating.engine.reasons import SpecFaults
 from jobs.fieldwork.services import NothingToBuild, faults_said
 from jobs.handover import services
-from jobs.handover.forms.handover import SignForm
+from jobs.handover.forms.handover import MakeForm, SignForm
 from jobs.handover.models import HandOver
 from jobs.handover.services.packages import defects_said
 from jobs.records.models import Job
@@ -33,17 +36,22 @@ def hand_over(request: HttpRequest, number: str) -> HttpResponse:
 @signed_in
 @require_POST
 def make(request: HttpRequest, number: str) -> HttpResponse:
-    job = _job(number)
+    job, form = _job(number), MakeForm(request.POST)
+    if not form.is_valid():
+        return _page(request, job, make_form=form, status=422)
     try:
         with transaction.atomic():
             if use_key(request.POST.get("once", "")):
-                services.make_package(job, by=request.staff)
+                services.make_package(job, by=request.staff, open_why=form.cleaned_data["open_why"])
     except NothingToBuild:
         return _page(request, job, trouble=NO_SPEC, status=422)
     except SpecFaults as faults:
         return _page(request, job, trouble=faults_said(faults), status=422)
     except services.AlreadySigned as signed:
         return _page(request, job, trouble=signed.messages[0], status=422)
+    except services.DefectsOpen as refused:
+        form.blame(refused)
+        return _page(request, job, make_form=form, status=422)
     return go(request, "handover:job", job.number)
 
 
@@ -51,7 +59,7 @@ def make(request: HttpRequest, number: str) -> HttpResponse:
 @require_POST
 def sign(request: HttpRequest, number: str, edition: int) -> HttpResponse:
     made = get_object_or_404(HandOver.objects.defer("pdf"), job__number=number, edition=edition)
-    job, form = _job(number), SignForm(request.POST)
+    job, form = _job(number), SignForm(request.POST, request.FILES)
     if not form.is_valid():
         return _page(request, job, form=form, status=422)
     try:
@@ -76,6 +84,19 @@ def paper(request: HttpRequest, number: str, edition: int) -> HttpResponse:
     return response
 
 
+@office_only
+@require_GET
+def signed_page(request: HttpRequest, number: str, edition: int) -> HttpResponse:
+    """The page the customer signed: handed out as a file, never shown as a page of ours."""
+    made = get_object_or_404(HandOver.objects.defer("pdf", "record"), job__number=number, edition=edition)
+    if not made.scan:
+        raise Http404
+    kind = mimetypes.guess_type(made.scan.name)[0] or "application/octet-stream"
+    response = FileResponse(made.scan.open("rb"), content_type=kind, as_attachment=True)
+    response["Content-Security-Policy"] = UPLOAD_POLICY
+    return response
+
+
 def _page(request: HttpRequest, job: Job, *, status: int = 200, **more: object) -> HttpResponse:
     editions = list(job.hand_overs.newest_first().defer("pdf", "record"))
     open_count, closed_count = defects_said(job)
@@ -84,6 +105,7 @@ def _page(request: HttpRequest, job: Job, *, status: int = 200, **more: object) 
         "newest": editions[0] if editions else None,
         "older": editions[1:],
         "form": SignForm(initial={"on": timezone.localdate()}),
+        "make_form": MakeForm(initial={"open_why": editions[0].open_why if editions else ""}),
         "visits": job.season_visits.all(),
         "open_defects": open_count,
         "closed_defects": closed_count,

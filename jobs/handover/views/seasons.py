@@ -14,7 +14,7 @@ from estimating.engine.reasons import SpecFaults
 from jobs.fieldwork.services import NothingToBuild
 from jobs.handover import services
 from jobs.handover.documents.papers import season_pdf
-from jobs.handover.documents.season_sheet import season_sheet
+from jobs.handover.documents.season_sheet import SeasonSheet, season_sheet
 from jobs.handover.forms.handover import DatesForm, DropForm, VisitForm
 from jobs.handover.models import SeasonVisit
 from jobs.records.models.saying import day_said
@@ -60,17 +60,17 @@ def dates(request: HttpRequest) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 def visit(request: HttpRequest, visit_id: int) -> HttpResponse:
     found = _visit(visit_id)
-    form = VisitForm(request.POST or None, initial={"done_on": timezone.localdate()})
+    form = VisitForm(request.POST or None, sheet=_sheet(found), initial={"done_on": timezone.localdate()})
     if not form.is_valid():
         return _page(request, found, form=form, status=422 if form.is_bound else 200)
     try:
-        services.visit_done(found, seen_version=seen(request), facts=dict(form.cleaned_data), by=request.staff)
+        services.visit_done(found, seen_version=seen(request), facts=form.facts(), by=request.staff)
     except ChangedMeanwhile as conflict:
         return _page(request, found, form=form, conflict=conflict, status=409)
     except ValidationError as refused:
         form.blame(refused)
         return _page(request, found, form=form, status=422)
-    return go(request, "handover:season")
+    return go(request, found)
 
 
 @office_only
@@ -90,20 +90,28 @@ def drop(request: HttpRequest, visit_id: int) -> HttpResponse:
 @require_GET
 def sheet(request: HttpRequest, visit_id: int) -> HttpResponse:
     found = _visit(visit_id)
-    try:
-        package, _, _ = services.package_now(found.job, on=timezone.localdate())
-    except (NothingToBuild, SpecFaults):
+    printed = _sheet(found)
+    if printed is None:
         return _page(request, found, trouble="The dock of this job cannot be worked out any more.", status=422)
-    pdf = season_pdf(season_sheet(found, package, due=day_said(found.due_on)))
+    pdf = season_pdf(printed)
     response = HttpResponse(pdf, content_type="application/pdf")
     response.headers["Content-Disposition"] = f'inline; filename="{found.kind}-{found.job.number}.pdf"'
     return response
 
 
 def _page(request: HttpRequest, found: SeasonVisit, *, status: int = 200, **more: object) -> HttpResponse:
-    initial = {"done_on": timezone.localdate()}
-    shown = {"visit": found, "job": found.job, "form": VisitForm(initial=initial), "drop_form": DropForm(), **more}
+    shown = {"visit": found, "job": found.job, "sheet": _sheet(found), "drop_form": DropForm(), **more}
+    if "form" not in shown:
+        shown["form"] = VisitForm(sheet=shown["sheet"], initial={"done_on": timezone.localdate()})
     return fragment(request, VISIT, shown, status=status)
+
+
+def _sheet(found: SeasonVisit) -> SeasonSheet | None:
+    try:
+        package = services.handed_over(found.job)
+    except (NothingToBuild, SpecFaults):
+        return None
+    return season_sheet(found, package, due=day_said(found.due_on), before=services.last_visit(found))
 
 
 def _visit(visit_id: int) -> SeasonVisit:
