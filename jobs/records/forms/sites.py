@@ -8,7 +8,7 @@ from django import forms
 
 from contractor.company.fields import AreaField, DistanceField, LengthField, LevelField
 from contractor.company.forms import FirmForm, FirmModelForm
-from jobs.records.forms.typed import CountOrUnknown, FigureOrUnknown, MonthDayField
+from jobs.records.forms.typed import CountOrUnknown, DegreesField, FigureOrUnknown, MonthDayField
 from jobs.records.models import Site, WindowKind
 from jobs.records.models.limits import LIMIT_FIELDS
 
@@ -104,6 +104,20 @@ class LimitFields(forms.Form):
 
 class SiteForm(LimitFields, FirmModelForm):
     miles_from_yard = _miles("From the yard, one way")
+    latitude = DegreesField(
+        label="Latitude",
+        most=90,
+        sides="NS",
+        help_text="From a map, like 44.9731. It tells the schedule how far crews travel.",
+        what="Latitude says how far north or south a place lies: from 90 N to 90 S, like 44.9731. South is below zero.",
+    )
+    longitude = DegreesField(
+        label="Longitude",
+        most=180,
+        sides="EW",
+        help_text="From the same map, like -93.2650",
+        what="Longitude says how far east or west a place lies: from 180 E to 180 W, like -93.2650. West is below zero.",
+    )
     frontage_in = _length("Frontage", above_zero=True)
     setback_left_in = _length("To the left line", help_text="From the middle of the landing, looking at the water")
     setback_right_in = _length("To the right line", help_text="The same, on the other side")

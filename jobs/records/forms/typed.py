@@ -2,6 +2,7 @@
 
 import datetime
 import re
+from decimal import Decimal
 from typing import Any
 
 from django import forms
@@ -10,6 +11,13 @@ from contractor.company.days import DayNotUnderstood, parse_day
 from contractor.company.fields import LengthField
 from jobs.records.models.saying import month_day_said
 
+MICRO = Decimal("0.000001")
+DEGREES = re.compile(
+    r"""\s*(?P<sign>[-+−]?)\s*(?P<deg>\d{1,3}(?:[.,]\d+)?)\s*°?
+    (?:\s*(?P<min>\d{1,2}(?:[.,]\d+)?)\s*['′’](?:\s*(?P<sec>\d{1,2}(?:[.,]\d+)?)\s*(?:["″”]|''))?)?
+    \s*(?P<side>[NSEW]?)\s*""",
+    re.IGNORECASE | re.VERBOSE,
+)
 UNKNOWN = re.compile(r"\s*(u|unknown|\?+)\s*", re.IGNORECASE)
 
 
@@ -53,6 +61,35 @@ class QuietLength(LengthField):
 
     def echo_of(self, typed: Any) -> str:
         return super().echo_of(typed) if str(typed or "").strip() else ""
+
+
+class DegreesField(forms.CharField):
+    """A latitude or longitude as a map gives it: 44.9731, 44.9731 N or 44° 58' 23" N; cleaned to a Decimal."""
+
+    def __init__(self, *, most: int, sides: str, what: str, **kwargs: Any) -> None:
+        self.most, self.sides, self.what = most, sides, what
+        attrs = {"autocomplete": "off", "spellcheck": "false"}
+        super().__init__(**{"required": False, "widget": forms.TextInput(attrs), **kwargs})
+
+    def prepare_value(self, value: Any) -> Any:
+        return f"{value.normalize():f}" if isinstance(value, Decimal) else value
+
+    def to_python(self, value: Any) -> Any:
+        if isinstance(value, Decimal):
+            return value
+        text = super().to_python(value)
+        if not text or UNKNOWN.fullmatch(text):
+            return None
+        found = DEGREES.fullmatch(text)
+        side = found["side"].upper() if found else ""
+        if not found or (side and (side not in self.sides or found["sign"])):
+            raise forms.ValidationError(self.what)
+        degrees, minutes, seconds = (Decimal((found[name] or "0").replace(",", ".")) for name in ("deg", "min", "sec"))
+        whole = degrees + minutes / 60 + seconds / 3600
+        if minutes >= 60 or seconds >= 60 or whole > self.most:
+            raise forms.ValidationError(self.what)
+        below = found["sign"] in ("-", "−") or side == self.sides[1]
+        return (-whole if below else whole).quantize(MICRO)
 
 
 class MonthDayField(forms.CharField):
