@@ -116,7 +116,7 @@ class SiteForm(LimitFields, FirmModelForm):
         most=180,
         sides="EW",
         help_text="From the same map, like -93.2650",
-        what="Longitude says how far east or west a place lies: from 180 E to 180 W, like -93.2650. West is below zero.",
+        what="Longitude says how far east or west a place lies: 180 E to 180 W, like -93.2650. West is below zero.",
     )
     frontage_in = _length("Frontage", above_zero=True)
     setback_left_in = _length("To the left line", help_text="From the middle of the landing, looking at the water")
