@@ -6,7 +6,7 @@ from django.conf import settings
 from django.db import connection, transaction
 from hypothesis import HealthCheck
 from hypothesis import settings as hypothesis_settings
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, expect, sync_playwright
 
 from contractor.company import current
 from contractor.company.models import Staff
@@ -110,6 +110,8 @@ def _commits(item: pytest.Item) -> bool:
 def chromium() -> Iterator[Browser]:
     # Playwright keeps an event loop in this thread; Django would otherwise refuse every query in a browser test.
     os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
+    # A busy machine is slow, not wrong.
+    expect.set_options(timeout=30_000)
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=chromium_path(), args=CHROMIUM_ARGUMENTS)
         yield browser

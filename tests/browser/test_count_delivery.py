@@ -24,8 +24,10 @@ WAIT = (("Quarrington", 8), ("Okafor", 6), ("Vanterpool", 4))
 def signed_job(name: str, floats: int, by: Staff):
     job = a_job(by, client={"names": name, "filed_under": name})
     facts = {"spec_letter": "A", "spec_document": {}, "margin_percent": 15, "rounding_step": 10, "title": "Dock"}
-    sent = {"sent_at": timezone.now(), "total": 6750, "figures": {}, "customer_pdf": b"pdf", "valid_until": today()}
-    yes = {"accepted_on": today(), "accepted_by_name": name}
+    long_ago = timedelta(days=40)  # the time to cancel is over
+    facts |= {"sent_at": timezone.now() - long_ago}
+    sent = {"total": 6750, "figures": {}, "customer_pdf": b"pdf", "valid_until": today()}
+    yes = {"accepted_on": today() - long_ago, "accepted_by_name": name}
     Quote.objects.create(
         job=job, letter="A", state="accepted", tax_mode="whole_price", created_by=by, **facts, **sent, **yes
     )
@@ -49,7 +51,7 @@ def yard(transactional_db) -> Order:
 def page(yard, live_server, chromium: Browser) -> Iterator[Page]:
     context = chromium.new_context(viewport={"width": 390, "height": 850})
     page = context.new_page()
-    page.wide, page.wrong = 390, []
+    page.wrong = []
     page.on("pageerror", lambda error: page.wrong.append(str(error)))
     page.on("console", lambda said: page.wrong.append(said.text) if is_trouble(said) else None)
     page.goto(live_server.url)
