@@ -16,7 +16,7 @@ from contractor.company.models.firm import PRICE_STEPS
 from estimating.quotes.models import AcceptedBy, OptionKind, Quote, QuoteOption, TaxMode
 
 MOST_OPTIONS = 12
-FIELD = "estimating/quotes/field.html"
+FIELD = "components/slot_field.html"
 
 
 class DeskForm(FirmForm):

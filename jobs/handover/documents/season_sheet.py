@@ -128,4 +128,4 @@ def _sunk(then: float | None, today: float | None) -> str:
 def _chain(line: AnchorLine, last: float | None, today: float | None) -> Compared:
     said = ["" if length is None else speak(Amount(length, "in")) for length in (last, today)]
     laid = line.chain if line.laid else f"{line.chain}, drawn"
-    return Compared(line.mark, line.key, laid, *said, weight=line.weight, depth=line.depth)
+    return Compared(f"Anchor {line.mark}", line.key, laid, *said, weight=line.weight, depth=line.depth)

@@ -57,7 +57,7 @@ class VisitForm(FirmForm):
             )
         for line in sheet.chains if sheet else ():
             self.fields[_box_name(line.key)] = LengthField(
-                label=f"Anchor {line.name}", least=0, most=MOST_CHAIN_IN, required=False, help_text=f"Then {line.then}"
+                label=line.name, least=0, most=MOST_CHAIN_IN, required=False, help_text=f"Then {line.then}"
             )
 
     def corner_boxes(self) -> list[forms.BoundField]:

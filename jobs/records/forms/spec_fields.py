@@ -67,7 +67,7 @@ def pick(label: str, choices: Choices | None = None, **more: Any) -> forms.Choic
 class SlotRenderer(FieldRenderer):
     """Draws every box with a place under it where the engine's sentence can be put without touching the box."""
 
-    field_template_name = "jobs/records/spec_field.html"
+    field_template_name = "components/slot_field.html"
 
 
 class PartForm(FirmForm):
