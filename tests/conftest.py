@@ -1,5 +1,6 @@
 import os
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from django.conf import settings
@@ -31,6 +32,14 @@ hypothesis_settings.register_profile(
 hypothesis_settings.load_profile("house")
 DATABASE_FIXTURES = {"db", "transactional_db", "live_server"}
 ONE_RUN_IS_ENOUGH = ("paper", "page")
+
+
+def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool | None:
+    """Passes over files that never name the one mark asked for: importing them would be all that comes of it."""
+    asked = config.option.markexpr
+    if asked not in ("browser", "postgres") or not collection_path.match("test_*.py"):
+        return None
+    return f"mark.{asked}" not in collection_path.read_text(encoding="utf-8") or None
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:

@@ -129,6 +129,7 @@ BAD_CELLS = [
 
 
 @pytest.mark.parametrize(("row", "heading", "said"), BAD_CELLS)
+@pytest.mark.page
 def test_it_names_the_bad_cell(plate, plan, row, heading, said):
     found = plan(row)
     letter = "ABCDEFGHIJKLMNOP"[list(row).index(heading)] if heading in row else ""
@@ -136,32 +137,38 @@ def test_it_names_the_bad_cell(plate, plan, row, heading, said):
     assert any(said in cell.sentence for cell in found.bad_cells if cell.heading == heading), found.bad_cells
 
 
+@pytest.mark.page
 def test_it_names_every_bad_cell_at_once(plate, plan):
     rows = [{**PLATE, **PRICE, "price": "free", "currency": "CAD"}, {"code": "", "price": "1"}, {"code": "x y"}]
     assert bad(plan(*rows)) == [(2, "B", "price"), (3, "A", "code"), (4, "A", "code")]
 
 
+@pytest.mark.page
 def test_it_names_a_heading_it_does_not_know(plate, plan):
     (cell,) = plan({**PLATE, "pack": "25"}).bad_cells
     assert (cell.row, cell.letter) == (1, "B")
     assert "Did you mean “pack size”?" in cell.sentence
 
 
+@pytest.mark.page
 def test_it_wants_a_column_of_codes(plan):
     (cell, *_) = plan({"name": "Plate"}).bad_cells
     assert "one of them must be “code”" in cell.sentence
 
 
+@pytest.mark.page
 def test_it_refuses_the_same_heading_twice(plate, owner):
     upload = services.keep_upload(file_name="a.csv", content=b"code,name,Name\ninside-corner,A,B\n", by=owner)
     assert bad(services.plan_of(upload)) == [(1, "C", "Name")]
 
 
+@pytest.mark.page
 def test_it_refuses_cells_beside_the_last_heading(plate, owner):
     upload = services.keep_upload(file_name="a.csv", content=b"code,name\ninside-corner,A,B\n", by=owner)
     assert bad(services.plan_of(upload)) == [(2, "C", "")]
 
 
+@pytest.mark.page
 def test_it_refuses_rows_of_one_item_that_disagree(joist, plan):
     rows = [{"code": "2x8", "name": "2x8 treated"}, {"code": "2X8", "name": ""}, {"code": "2x8", "name": "Joist"}]
     (cell,) = plan(*rows).bad_cells
@@ -169,6 +176,7 @@ def test_it_refuses_rows_of_one_item_that_disagree(joist, plan):
     assert "Row 2 says 2x8 treated" in cell.sentence
 
 
+@pytest.mark.page
 def test_it_refuses_two_prices_of_one_day_and_supplier(plate, plan):
     rows = [{**PLATE, "supplier": "Mill", **PRICE}, {**PLATE, "supplier": "mill", **PRICE, "price": "19.00"}]
     (cell,) = plan(*rows).bad_cells
@@ -176,6 +184,7 @@ def test_it_refuses_two_prices_of_one_day_and_supplier(plate, plan):
     assert "Row 2 has another price" in cell.sentence
 
 
+@pytest.mark.page
 def test_it_refuses_a_price_of_lumber_without_its_length(joist, plan):
     (cell,) = plan({"code": "2x8", "stock length ft": "", **PRICE}).bad_cells
     assert (cell.letter, cell.sentence) == ("B", "Say which stock length this is the price of.")
@@ -186,6 +195,7 @@ def test_it_refuses_to_retire_what_a_rule_names(starter, plan):
     assert "Still named by joint rule" in cell.sentence
 
 
+@pytest.mark.page
 def test_it_asks_which_of_two_readings_a_comma_means(plate, plan):
     (cell,) = plan({**PLATE, **PRICE, "price": "1,250"}, delimiter=";").bad_cells
     assert cell.sentence == "1,250 can be read two ways in this file. Write 1250 or 1.250."
@@ -194,12 +204,14 @@ def test_it_asks_which_of_two_readings_a_comma_means(plate, plan):
 @pytest.mark.parametrize(
     ("typed", "amount"), [("1,250.50", "1250.50"), ("12,50", "12.50"), ("$18", "18.00"), ("1250", "1250.00")]
 )
+@pytest.mark.page
 def test_it_reads_amounts_as_people_write_them(plate, plan, typed, amount):
     (found,) = plan({**PLATE, **PRICE, "price": typed}).prices
     assert found.facts.amount == Decimal(amount)
 
 
 @pytest.mark.parametrize("typed", ["2026-04-06", "6 Apr 2026", "6 April 2026", "April 6, 2026", "Mon 6 Apr 2026"])
+@pytest.mark.page
 def test_it_reads_days_with_the_month_as_a_word(plate, plan, typed):
     (found,) = plan({**PLATE, **PRICE, "dated": typed}).prices
     assert found.facts.dated == date(2026, 4, 6)
@@ -208,6 +220,7 @@ def test_it_reads_days_with_the_month_as_a_word(plate, plan, typed):
 @pytest.mark.parametrize(
     ("typed", "length_in"), [("16", 192.0), ("16' 0\"", 192.0), ("193.5 in", 193.5), ("5 m", 5000 / 25.4)]
 )
+@pytest.mark.page
 def test_it_reads_lengths_as_people_write_them(joist, plan, typed, length_in):
     (found,) = plan({"code": "2x8", "stock length ft": typed, **PRICE}).prices
     assert found.length_in == length_in

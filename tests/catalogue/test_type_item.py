@@ -43,6 +43,7 @@ def test_it_makes_lumber_as_it_was_typed(office):
     assert [stick.length_in for stick in made.sticks.all()] == [96.0, 144.0, 192.0]
 
 
+@pytest.mark.page
 def test_it_keeps_what_was_typed_and_says_what_is_wrong_at_each_box(office):
     typed = lumber_form(width_in="wide", sticks="8, eighty", wet_lb_per_ft="", name="", notes="keep me")
     answer = office.post(reverse("catalogue:new_item", args=["lumber"]), typed)
@@ -54,6 +55,7 @@ def test_it_keeps_what_was_typed_and_says_what_is_wrong_at_each_box(office):
     assert not Item.objects.exists()
 
 
+@pytest.mark.page
 def test_it_says_at_its_box_what_does_not_go_together(office):
     answer = office.post(reverse("catalogue:new_item", args=["lumber"]), lumber_form(seasoned_lb_per_ft="9"))
     assert answer.status_code == 422
@@ -102,6 +104,7 @@ def test_it_tells_the_later_of_two_what_the_first_changed_and_loses_nothing(star
     assert (thing.weight_lb, thing.shelf, thing.version) == (50.0, "F2", 3)
 
 
+@pytest.mark.page
 def test_it_refuses_a_fixing_twice_beside_the_list(starter, office):
     thing, nut = item("float-24x48x16"), item("nut")
     typed = float_form(office, thing)
@@ -112,6 +115,7 @@ def test_it_refuses_a_fixing_twice_beside_the_list(starter, office):
     assert thing.fixings.count() == 2
 
 
+@pytest.mark.page
 def test_it_asks_how_many_of_a_part(starter, office):
     thing = item("float-24x48x16")
     typed = float_form(office, thing) | {"fix-2-part": item("nut").pk, "fix-2-quantity": ""}
@@ -152,6 +156,7 @@ def test_it_adds_prices_of_several_lengths_at_once_and_once(joist, yard, office)
         ({"amount": "3", "dated": "6 April 2026", "valid_until": "1 April 2026"}, "valid_until"),
     ],
 )
+@pytest.mark.page
 def test_it_keeps_a_price_it_refuses_in_its_box(plate, office, typed, box):
     typed = {"once": new_key(), "dated": "6 April 2026", "note": "spring list", **typed}
     answer = office.post(reverse("catalogue:add_price", args=[plate.pk]), typed)
@@ -161,6 +166,7 @@ def test_it_keeps_a_price_it_refuses_in_its_box(plate, office, typed, box):
     assert not Price.objects.exists()
 
 
+@pytest.mark.page
 def test_it_shows_prices_over_time_in_a_drawing_that_says_them(plate, yard, mill, owner, office):
     for supplier, amount, day in ((yard, "17.00", 1), (yard, "18.50", 20), (mill, "16.00", 10)):
         services.add_price(plate, price(amount, date(2026, 3, day)), supplier=supplier, by=owner)

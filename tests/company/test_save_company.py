@@ -49,6 +49,7 @@ def test_it_answers_htmx_with_the_block_and_moves_the_other_forms_along(at_desk)
         ("contingency_percent", "", "Type a percentage, like 12 or 12.5."),
     ],
 )
+@pytest.mark.page
 def test_it_refuses_at_the_box_and_keeps_what_was_typed(at_desk, box, typed, said):
     answer = at_desk.post("/company/block/price/", {**PRICE, box: typed, "contingency_unknown_percent": "13.75"})
     page = answer.content.decode()
@@ -77,6 +78,7 @@ def test_it_reads_travel_per_kilometre_in_a_metric_firm(at_desk, firm):
     assert 'value="0.45"' in at_desk.get("/company/").content.decode()
 
 
+@pytest.mark.page
 def test_it_never_sets_overhead_above_all_of_cost(at_desk):
     costs = {
         "wage_per_hour": "26", "burden_percent": "38", "overhead_mode": "percent", "overhead_figure": "160",
@@ -126,6 +128,7 @@ def test_it_keeps_a_logo_as_a_fresh_small_picture(at_desk, settings, tmp_path):
     ],
     ids=["script", "gif", "huge", "broken"],
 )
+@pytest.mark.page
 def test_it_refuses_what_is_no_logo(at_desk, upload, said):
     answer = at_desk.post("/company/block/logo/", {"logo": upload(), "version": 1})
     assert answer.status_code == 422 and said in answer.content.decode()

@@ -74,7 +74,7 @@ def odd_docks(draw):
     return RigidBody("odd", floats, frame, deck), LoadCase("odd", (load,))
 
 
-@settings(max_examples=120, deadline=None, derandomize=True)
+@settings(max_examples=60, deadline=None, derandomize=True)
 @given(odd_docks())
 def test_it_ends_odd_docks_too(drawn):
     body, case = drawn

@@ -65,6 +65,7 @@ def test_it_keeps_lengths_exactly_through_edits_and_a_change_of_units(desk: Brow
         ({"window-0-kind": "barred", "window-0-first": "31 June", "window-0-last": "1 July"}, "Type a day of the year"),
     ],
 )
+@pytest.mark.page
 def test_it_says_at_the_box_what_is_wrong_and_saves_nothing(desk: Browser, site: Site, typed: dict, sentence) -> None:
     sent = {**MANAGEMENT, "version": "1", "water_body": site.water_body, "notes": "typed with care", **typed}
     answer = desk.post(f"/sites/{site.pk}/", sent)
@@ -97,6 +98,7 @@ def test_it_tells_the_later_of_two_what_the_other_changed(desk: Browser, site: S
     assert (site.launch_place, site.notes) == ("Town ramp", "")
 
 
+@pytest.mark.page
 def test_it_refuses_an_exempt_client_without_a_number(desk: Browser, job: Job) -> None:
     address = f"/clients/{job.client_id}/"
     answer = save(desk, address, tax_status="exempt")
@@ -166,6 +168,7 @@ def test_it_keeps_depths_and_gives_more_rows_without_losing_what_was_typed(desk:
         ({"depth-0-label": "a", "depth-0-distance_in": "far"}, "is not a length"),
     ],
 )
+@pytest.mark.page
 def test_it_names_the_depth_that_is_wrong(desk: Browser, site: Site, typed: dict, sentence: str) -> None:
     answer = desk.post(f"/sites/{site.pk}/water/", water_rows(**typed))
     assert answer.status_code == 422 and sentence in answer.content.decode()
@@ -246,6 +249,7 @@ def test_it_files_a_permit_and_hands_its_paper_out_harmless(desk: Browser, crew:
         ({"most_width_in": "wide"}, "is not a length"),
     ],
 )
+@pytest.mark.page
 def test_it_refuses_a_permit_that_cannot_be(desk: Browser, job: Job, typed: dict, sentence: str) -> None:
     answer = note_permit(desk, job, **typed)
     assert answer.status_code == 422 and sentence in answer.content.decode()

@@ -55,7 +55,7 @@ def worked(dock: DockSpec) -> Estimate:
         reject()
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=20, deadline=None)
 @given(DOCKS)
 def test_every_piece_and_board_is_sawn_from_a_stick_that_is_bought(dock):
     answer = worked(dock)
@@ -68,7 +68,7 @@ def test_every_piece_and_board_is_sawn_from_a_stick_that_is_bought(dock):
     assert packs == len(answer.takeoff.sticks)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=20, deadline=None)
 @given(DOCKS)
 def test_what_the_design_counts_is_what_is_bought_and_paid(dock):
     answer = worked(dock)
@@ -83,7 +83,7 @@ def test_what_the_design_counts_is_what_is_bought_and_paid(dock):
     assert sum(payment.amount for payment in answer.price.payments) == answer.price.total
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=20, deadline=None)
 @given(DOCKS, st.integers(1, 5))
 def test_more_of_anything_never_costs_less(dock, more):
     price = worked(dock).price.break_even
@@ -100,7 +100,7 @@ def test_one_section_more_never_costs_less(lengths, width_in):
     assert costs == sorted(costs)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=15, deadline=None)
 @given(DOCKS)
 def test_every_line_has_a_reason_whose_steps_come_to_its_net_need(dock):
     for line in worked(dock).takeoff.lines:
@@ -108,7 +108,7 @@ def test_every_line_has_a_reason_whose_steps_come_to_its_net_need(dock):
         assert totals == [line.net] or line.group in ("framing lumber", "decking")
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=15, deadline=None)
 @given(DOCKS)
 def test_the_steps_of_lumber_come_to_its_net_need_and_to_what_is_bought(dock):
     for line in worked(dock).takeoff.lines:

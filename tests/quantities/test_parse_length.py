@@ -81,7 +81,7 @@ millimetres = st.integers(0, 200_000).map(lambda n: float(Fraction(n * 10, 254))
 anything = st.floats(0.001, 100_000)
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=120, deadline=None)
 @given(st.one_of(sixteenths, millimetres, anything), st.lists(st.sampled_from(["imperial", "metric"]), max_size=8))
 def test_it_survives_any_number_of_edits_and_unit_switches(length_in: float, systems: list) -> None:
     kept = length_in
@@ -90,20 +90,20 @@ def test_it_survives_any_number_of_edits_and_unit_switches(length_in: float, sys
     assert kept == length_in
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=80, deadline=None)
 @given(sixteenths)
 def test_it_reads_back_its_own_reading_of_sixteenths(length_in: float) -> None:
     assert parse_length(format_length(length_in, "imperial")) == length_in
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=80, deadline=None)
 @given(st.integers(0, 200_000))
 def test_it_reads_back_its_own_cut_length_in_millimetres(length_mm: int) -> None:
     length_in = parse_length(f"{length_mm} mm")
     assert parse_length(format_length(length_in, "metric", style="cut")) == length_in
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=80, deadline=None)
 @given(st.text(alphabet="0123456789'\"-/., ftinm½′″", max_size=14))
 def test_it_gives_a_length_or_a_sentence_for_any_text(text: str) -> None:
     try:

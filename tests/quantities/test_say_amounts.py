@@ -39,7 +39,7 @@ def test_it_asks_for_a_level_when_the_box_is_empty() -> None:
         parse_level("  ")
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(st.integers(-2000, 20000), st.sampled_from([12 / 100, 12 / 10, 1 / 16]), st.sampled_from(["imperial", "metric"]))
 def test_it_edits_a_level_without_moving_it(steps: int, step_in: float, system: str) -> None:
     level_in = steps * step_in
@@ -75,7 +75,7 @@ def test_it_refuses_what_is_no_weight(text: str) -> None:
         parse_amount(text, "weight")
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=80, deadline=None)
 @given(st.integers(1, 100_000), st.booleans(), st.sampled_from(["weight", "area", "distance", "pressure", "volume"]))
 def test_it_edits_an_amount_without_moving_it(tenths: int, metric: bool, kind: str) -> None:
     kept = parse_amount(str(tenths / 10), kind, system="metric" if metric else "imperial")

@@ -12,7 +12,7 @@ def test_it_refuses_floats() -> None:
         to_cents(0.1)
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(
     st.decimals(Decimal("-1000000"), Decimal("1000000"), places=2),
     st.lists(st.integers(0, 100), min_size=1, max_size=9).filter(any),
@@ -32,7 +32,7 @@ def test_it_refuses_weights_that_share_nothing(weights: list[int]) -> None:
         share(Decimal("10.00"), weights)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(st.decimals(0, 100000, places=4), st.sampled_from([1, 5, 10, 50, 100]))
 def test_it_rounds_a_price_to_the_nearest_step(amount: Decimal, step: int) -> None:
     rounded = round_to(amount, step)
@@ -63,7 +63,7 @@ def test_it_refuses_what_is_no_amount(text: str) -> None:
         parse_money(text)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(st.decimals(Decimal("-999999"), Decimal("999999"), places=2))
 def test_it_reads_back_what_it_prints(amount: Decimal) -> None:
     assert parse_money(format_money(amount)) == amount

@@ -151,12 +151,12 @@ def test_it_keeps_price_and_signatures_together_when_it_runs_longer(owner, count
 
 def test_it_shows_alternatives_side_by_side(owner):
     quote = worked(owner, spec=l_shape(), options=[COMPOSITE, THIN_BOARDS])
-    _, second = printed(quote, owner)
+    first, second = printed(quote, owner)
     composite, thin = (one.amount for one in quote.options)
     assert "Instead of 2×6 treated deck board, one of these:" in second
     assert f"then {format_money(quote.total + composite)}" in second
     assert f"then {format_money(quote.total + thin)}" in second
-    assert "A timber dock in two sections, 6 ft × 20 ft and 6 ft × 16 ft" in printed(quote, owner)[0]
+    assert "A timber dock in two sections, 6 ft × 20 ft and 6 ft × 16 ft" in first
 
 
 def test_it_says_a_large_dock_in_few_words(owner):

@@ -118,7 +118,7 @@ def can_be_built(sizes: Sizes) -> bool:
 
 
 @given(SHAPES)
-@settings(max_examples=300, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=100, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_it_knows_a_shape_again_by_its_sections(sizes: Sizes) -> None:
     assume(can_be_built(sizes))
     laid = lay_out(sizes)
@@ -133,7 +133,7 @@ def test_it_knows_a_shape_again_by_its_sections(sizes: Sizes) -> None:
 
 
 @given(SHAPES)
-@settings(max_examples=200, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_it_lays_sections_edge_to_edge_and_never_over_each_other(sizes: Sizes) -> None:
     assume(can_be_built(sizes))
     laid = lay_out(sizes)

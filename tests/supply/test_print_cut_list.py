@@ -43,6 +43,7 @@ def test_it_groups_alike_sticks_and_counts_marks() -> None:
 @pytest.mark.django_db
 @pytest.mark.usefixtures("no_press")
 class TestOfJobs:
+    @pytest.mark.page
     def test_it_cuts_every_piece_of_the_accepted_dock(self, owner) -> None:
         quote = signed(owner, spec=with_ramp())
         work = cut_work([quote.job], on=today())
@@ -54,6 +55,7 @@ class TestOfJobs:
         assert work.proven
         assert (work.jobs[0].letter, work.jobs[0].sold) == (quote.spec_letter, True)
 
+    @pytest.mark.page
     def test_it_costs_no_more_to_saw_two_docks_together(self, owner) -> None:
         jobs = [signed(owner, name=name).job for name in ("Quarrington", "Sedgewick")]
         assert sawn_together(jobs[0]) == [jobs[1]]
@@ -87,6 +89,7 @@ class TestOfJobs:
         assert desk.post(address, {**typed, "count-0": "5", "once": str(uuid4())}).status_code == 422
         assert taken.movements.filter(kind="cut", job=job).count() == 1
 
+    @pytest.mark.page
     def test_it_shows_a_page_that_prints_and_keeps_money_from_the_crew(self, owner) -> None:
         job, other = signed(owner, spec=with_ramp()).job, signed(owner, name="Sedgewick").job
         page = browser_of(owner).get(f"/jobs/{job.number}/cut-list/?with={other.number}").content.decode()
@@ -96,6 +99,7 @@ class TestOfJobs:
         for_crew = browser_of(person(Role.CREW)).get(f"/jobs/{job.number}/cut-list/").content.decode()
         assert "Sticks to buy" not in for_crew and "Sticks to buy" in page
 
+    @pytest.mark.page
     def test_it_says_that_there_is_nothing_to_cut_yet(self, owner) -> None:
         job = a_job(owner)
         with pytest.raises(NothingToCut):
