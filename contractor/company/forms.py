@@ -24,6 +24,17 @@ CURRENCIES = ("USD", "CAD", "EUR", "GBP", "AUD", "NZD", "SEK", "NOK", "DKK", "CH
 MOST_PAYMENTS = 6
 
 
+# What we say where the framework would: the kind of field, the code, its own sentence if it has one, ours.
+SAID = (
+    (forms.CharField, "max_length", None, "At most %(limit_value)s letters; this has %(show_value)s."),
+    (forms.EmailField, "invalid", None, "An email address has an @, like ida@example.com."),
+    (forms.IntegerField, "invalid", "Enter a whole number.", "Type a whole number, like 3."),
+    (forms.IntegerField, "invalid", "Enter a number.", "Type a number, like 2.5."),
+    (forms.IntegerField, "min_value", None, "At least %(limit_value)s."),
+    (forms.IntegerField, "max_value", None, "At most %(limit_value)s."),
+)
+
+
 class FirmForm(forms.Form):
     """A form that says what it means in our own sentences, not the browser's."""
 
@@ -34,6 +45,9 @@ class FirmForm(forms.Form):
         for field in self.fields.values():
             if field.error_messages.get("required") == forms.Field.default_error_messages["required"]:
                 field.error_messages["required"] = "Choose one." if hasattr(field, "choices") else "Fill this in."
+            for kind, code, theirs, ours in SAID:
+                if isinstance(field, kind) and field.error_messages.get(code) == theirs:
+                    field.error_messages[code] = ours
 
     def blame(self, refused: ValidationError) -> None:
         """Put a rule's refusal at its field, or above the form where it is about several."""

@@ -109,9 +109,7 @@ class DatesForm(FirmModelForm):
         for name, least, most in (("first_check_weeks", 1, 52), ("remind_days", 1, 180)):
             said = f"A whole number from {least} to {most}."
             self.fields[name].widget = forms.TextInput(attrs={"inputmode": "numeric", "autocomplete": "off"})
-            self.fields[name].error_messages["invalid"] = said
-            self.fields[name].validators = [forms.fields.validators.MinValueValidator(least, said)]
-            self.fields[name].validators.append(forms.fields.validators.MaxValueValidator(most, said))
+            self.fields[name].error_messages.update(invalid=said, min_value=said, max_value=said)
 
     def changes(self) -> dict[str, Any]:
         out, put = self.cleaned_data["out"], self.cleaned_data["put"]
