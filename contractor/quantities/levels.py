@@ -27,10 +27,11 @@ def parse_level(text: str, *, system: System = "imperial", default_unit: Unit | 
     try:
         return parse_length(text, system=system, default_unit=default_unit, signed=True)
     except LengthNotUnderstood as refused:
-        if text.strip():
+        typed, unit = text.strip(), native_unit("ft", system)
+        if typed and "is not a length" not in str(refused):
             raise
-        unit = native_unit("ft", system)
-        raise LengthNotUnderstood(f"Type a height or depth in {unit}, like 5.9, or U if nobody knows.") from refused
+        wrong, what = (f"“{typed}” is not a height or depth. ", "it") if typed else ("", "a height or depth")
+        raise LengthNotUnderstood(f"{wrong}Type {what} in {unit}, like 5.9, or U if nobody knows.") from refused
 
 
 def format_level(level_in: float | None, system: System) -> str:

@@ -5,11 +5,12 @@ from typing import Any
 from django import forms
 
 from contractor.company.fields import DayField
+from contractor.company.forms import FirmForm
 from contractor.company.models import Staff
 from jobs.fieldwork.models import Severity, WorkStage
 
 
-class DefectForm(forms.Form):
+class DefectForm(FirmForm):
     words = forms.CharField(label="What is not right", max_length=300, widget=forms.Textarea({"rows": 2}))
     place = forms.CharField(label="Where", max_length=120, required=False)
     stage = forms.ChoiceField(label="Found in", choices=WorkStage.choices)
@@ -24,7 +25,7 @@ class DefectForm(forms.Form):
         self.fields["owner"].queryset = Staff.objects.filter(active=True).order_by("name")
 
 
-class SignOffForm(forms.Form):
+class SignOffForm(FirmForm):
     reason = forms.CharField(
         label="How it was put right, or why it may stay",
         max_length=300,
@@ -33,7 +34,7 @@ class SignOffForm(forms.Form):
     )
 
 
-class PhotoForm(forms.Form):
+class PhotoForm(FirmForm):
     file = forms.FileField(
         label="Photo",
         help_text="JPEG, PNG or WebP, 16 MB at most.",
@@ -43,5 +44,5 @@ class PhotoForm(forms.Form):
     caption = forms.CharField(label="What it shows", max_length=200, required=False)
 
 
-class FindSheetForm(forms.Form):
+class FindSheetForm(FirmForm):
     number = forms.CharField(label="Sheet number, as printed at the top", max_length=16)
