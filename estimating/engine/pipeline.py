@@ -34,13 +34,13 @@ def estimate(spec: DockSpec, catalogue: Catalogue, rules: FirmRules, *, proof: b
     if proof:
         drawn, afloat = _proved(drawn, catalogue, rules)
         load = drawn.spec.live_load_psf if drawn.spec.live_load_psf is not None else rules.live_load_psf
-        frame = prove_frame(drawn, catalogue, rules, live_load_psf=load)
+        frame = partial(prove_frame, drawn, catalogue, rules, live_load_psf=load)
         engineer = engineer_triggers(drawn.spec, _site_facts(drawn.spec, rules))
         moor = partial(prove_mooring, drawn, catalogue, rules)
     bought = takeoff(drawn, catalogue, rules.saw)
     worked = labour(drawn, catalogue, rules)
     priced = price(drawn, bought, worked, rules, catalogue)
-    return Estimate(drawn, bought, worked, priced, afloat, frame, engineer, moor)
+    return Estimate(drawn, bought, worked, priced, afloat, engineer, frame, moor)
 
 
 def _site_facts(spec: DockSpec, rules: FirmRules) -> SiteFacts:

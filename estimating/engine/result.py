@@ -326,7 +326,7 @@ class Estimate:
     """Everything one spec leads to. `afloat`, `frame` and `mooring` are None where only the price was asked for.
 
     What the frame and mooring proofs and the engineer's limits find is preliminary: a Stop of theirs is told as a
-    Check here, and stands as a Stop in the proof itself. The mooring proof is worked out when it is first asked for.
+    Check here, and stands as a Stop in the proof itself. Both proofs are worked out when they are first asked for.
     """
 
     design: Design
@@ -334,9 +334,13 @@ class Estimate:
     labour: Labour
     price: PriceBuildUp
     afloat: FloatProof | None = None
-    frame: FrameProof | None = None
     engineer: tuple[Finding, ...] = ()
+    prove_frame: Callable[[], FrameProof] | None = field(default=None, compare=False, repr=False)
     moor: Callable[[], MooringProof] | None = field(default=None, compare=False, repr=False)
+
+    @cached_property
+    def frame(self) -> FrameProof | None:
+        return self.prove_frame() if self.prove_frame is not None else None
 
     @cached_property
     def mooring(self) -> MooringProof | None:

@@ -35,7 +35,7 @@ def marina(slips: int) -> DockSpec:
     return DockSpec("Marina", (*walk, *fingers), (*hinged, *rigid), Ramp(240.0), tuple(anchors))
 
 
-@pytest.mark.benchmark(timer=time.process_time)
+@pytest.mark.benchmark(timer=time.process_time, min_rounds=10, max_time=3.0)
 @pytest.mark.parametrize(
     ("spec", "limit_s"), [(two_sections(), 0.030), (marina(20), 0.600)], ids=["two sections", "marina of 40"]
 )

@@ -1,7 +1,9 @@
 """Dock specs: started, changed, frozen, carried on under the next letter, copied, exported and read back."""
 
 import datetime
+import json
 import re
+from functools import lru_cache
 from typing import Any
 
 from django.db import transaction
@@ -51,7 +53,13 @@ class SpecChangedMeanwhile(Exception):
 
 def spec_of(revision: SpecRevision) -> DockSpec:
     """The engine's spec of a revision."""
-    return load_spec(revision.document)
+    return _read(json.dumps(revision.document))
+
+
+@lru_cache(maxsize=256)
+def _read(text: str) -> DockSpec:
+    """Every page of a job reads its spec, some several times; a spec is frozen, so all may have the same."""
+    return load_spec(json.loads(text))
 
 
 @transaction.atomic
