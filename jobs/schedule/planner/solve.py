@@ -1,5 +1,8 @@
 """A plan for all open work, how far it can be from the best, and what else would move if one stage did."""
 
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from time import monotonic
 
@@ -17,6 +20,7 @@ BOUND_SHARE = 0.95  # of the time: it is worked out beside the search
 TELLING_S = 0.05
 SAY_EVERY_S = 0.2
 CLOSE_ENOUGH = 1e-6
+TURN_S = 0.0002
 
 
 def plan(problem: PlanProblem, *, seconds: float, progress: Progress | None = None) -> Plan:
@@ -32,7 +36,14 @@ def plan(problem: PlanProblem, *, seconds: float, progress: Progress | None = No
     tried = best_of_all(calendar, roads, lambda: monotonic() - began < seconds / 2)
     if tried is not None:
         return _told(calendar, _restored(calendar, roads, tried[0]), tried[1], talk)
-    searching, until = monotonic(), began + seconds - TELLING_S
+    with _short_turns():
+        bound = _search(search, calendar, roads, talk, until=began + seconds - TELLING_S)
+    return _told(calendar, search.board, bound, talk)
+
+
+def _search(search: Search, calendar: Calendar, roads: Roads, talk: "_Talk", *, until: float) -> float:
+    """Better and better plans until then, the best of them left on the board; what comes back is the bound."""
+    searching = monotonic()
     bound = Bound(calendar, roads, seconds=(until - searching) * BOUND_SHARE)
     ends = bound.ends
     for _ in search.improve(lambda: 1.0 if talk.stopped else (monotonic() - searching) / (until - searching)):
@@ -44,7 +55,18 @@ def plan(problem: PlanProblem, *, seconds: float, progress: Progress | None = No
         if not search.best_faults and talk.cost <= bound.value + CLOSE_ENOUGH:
             break
     search.back_to_best()
-    return _told(calendar, search.board, bound.wait(0.0 if talk.stopped else until - monotonic()), talk)
+    return bound.wait(0.0 if talk.stopped else until - monotonic())
+
+
+@contextmanager
+def _short_turns() -> Iterator[None]:
+    """The bound takes the interpreter a thousand times for an instant; at the usual 5 ms a turn it would only wait."""
+    usual = sys.getswitchinterval()
+    sys.setswitchinterval(TURN_S)
+    try:
+        yield
+    finally:
+        sys.setswitchinterval(usual)
 
 
 def moved(problem: PlanProblem, plan: Plan, change: Change) -> tuple[Moved, ...]:
