@@ -194,7 +194,9 @@ def drawing(request: HttpRequest, number: str, letter: str) -> HttpResponse:
 
 
 def _revision(number: str, letter: str) -> SpecRevision:
-    found = SpecRevision.objects.select_related("job__client", "job__site__level_range")
+    found = SpecRevision.objects.select_related("job__client", "job__site__level_range").prefetch_related(
+        "job__permits"
+    )
     return get_object_or_404(found, job__number=number, letter=letter)
 
 
