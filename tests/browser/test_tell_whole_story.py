@@ -1,4 +1,4 @@
-"""From an empty database to the hand-over, as a new owner does it on a phone; each page is held to a desk too."""
+"""From an empty database to the hand-over, as a new owner does it, at a desk and on a phone."""
 
 import io
 from collections.abc import Iterator
@@ -19,9 +19,9 @@ PASSWORD = "heron spit at dawn"
 DESK, PHONE = {"width": 1280, "height": 850}, {"width": 390, "height": 850}
 
 
-@pytest.fixture
-def page(transactional_db, live_server, chromium: Browser) -> Iterator[Page]:
-    context = chromium.new_context(viewport=PHONE)
+@pytest.fixture(params=[DESK, PHONE], ids=["at a desk", "on a phone"])
+def page(request, transactional_db, live_server, chromium: Browser) -> Iterator[Page]:
+    context = chromium.new_context(viewport=request.param)
     page = context.new_page()
     page.wrong = []
     page.on("pageerror", lambda error: page.wrong.append(str(error)))
@@ -40,9 +40,7 @@ def is_trouble(said: ConsoleMessage) -> bool:
 def look(page: Page) -> None:
     """What every page owes its reader: one heading, nothing off the side, no complaint from the browser."""
     assert page.locator("h1").count() == 1, page.url
-    for screen in (DESK, PHONE):
-        page.set_viewport_size(screen)
-        assert page.evaluate("document.documentElement.scrollWidth") <= screen["width"], page.url
+    assert page.evaluate("document.documentElement.scrollWidth") <= page.viewport_size["width"], page.url
     assert page.wrong == [], page.url
 
 
