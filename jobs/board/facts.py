@@ -14,12 +14,20 @@ MOST_CLOSING = 8
 
 @dataclass(frozen=True, slots=True)
 class Row:
+    """A job on the board; `shown` is the kind of thing it is asked for, empty for whatever comes first."""
+
     stood: Stood
-    days: int
+    shown: str
+    day: date
 
     @property
     def standing(self) -> Standing:
-        return self.stood.standing
+        found = self.stood.standing
+        return found.by_kind[self.shown] if self.shown else found
+
+    @property
+    def days(self) -> int:
+        return self.standing.days(on=self.day)
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
 
@@ -60,14 +60,17 @@ class Ground:
 
     def standing_of(self, papers: Papers, by_papers: Standing, day: date) -> Standing:
         progress = self.progress.get(papers.job.pk, NOTHING)
-        found = governing(
+        first = governing(
             by_papers,
             holds=self.holds.get(papers.job.pk, ()),
             goods=Goods(self.covers.get(papers.job.pk, ()), self.stocks),
             on=day,
             built=built_of(by_papers, progress, deposit=papers.deposit, on=day),
         )
-        return placed(may_cancel(found, progress, self.cancelling, on=day), progress, on=day)
+        first = may_cancel(first, progress, self.cancelling, on=day)
+        awaited = {first.about: first, **first.by_kind}
+        by_kind = {kind: placed(one, progress, on=day) for kind, one in awaited.items() if kind}
+        return replace(placed(first, progress, on=day), by_kind=by_kind)
 
 
 def _said(hold: Hold) -> Mark:

@@ -27,8 +27,8 @@ def board_on(
     `known` spares what was worked out before and did not change since.
     """
     today = (known or Standings()).on(day)
-    wanted = [one for one in today.jobs.values() if not show or one.standing.about == show]
-    rows = sorted((Row(one, one.standing.days(on=day)) for one in wanted), key=_place)
+    wanted = [one for one in today.jobs.values() if not show or show in one.standing.by_kind]
+    rows = sorted((Row(one, show, day) for one in wanted), key=_place)
     pages = max(-(-len(rows) // per_page), 1) if per_page else 1
     page = min(max(page, 1), pages)
     part = rows[(page - 1) * per_page : page * per_page] if per_page else rows
@@ -59,7 +59,7 @@ def _groups(part: list[Row], rows: list[Row]) -> tuple[Group, ...]:
 
 
 def _filters(today: Today) -> tuple[Shown, ...]:
-    counts = Counter(one.standing.about for one in today.jobs.values())
+    counts = Counter(kind for one in today.jobs.values() for kind in one.standing.by_kind)
     kinds = tuple(Shown(name, name.capitalize(), counts[name]) for name in FILTERS)
     return (Shown("", "All", len(today.jobs)), *kinds)
 

@@ -25,7 +25,7 @@ def _lines(rows: Iterable[Row], may_act: bool) -> SafeString:
 
 def _line(row: Row, may_act: bool) -> str:
     facts = {"standing": row.standing, "days": row.days, "may_act": may_act}
-    return _once(row.stood.pages, (may_act, row.days), lambda: render_to_string(LINE, facts))
+    return _once(row.stood.pages, (may_act, row.days, row.shown), lambda: render_to_string(LINE, facts))
 
 
 def _note(note: Note) -> str:

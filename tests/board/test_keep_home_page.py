@@ -154,11 +154,27 @@ def test_it_says_what_a_page_worked_out_from_nothing_says(seed: int, django_capt
         with suppress(REFUSALS), django_capture_on_commit_callbacks(execute=True):
             getattr(shop, act)()
         with one_reading():
-            kept, fresh = board_on(shop.day, known=known), board_on(shop.day)
+            show = shop.dice.choice(["", "floats", "hardware"])
+            kept, fresh = board_on(shop.day, show=show, known=known), board_on(shop.day, show=show)
             pages = [written(one, {"today": shop.day, "every_date": True}, may_act=True) for one in (kept, fresh)]
         assert pages[0] == pages[1], act
         told.add(pages[0])
     assert len(told) > 10  # the page did change
+
+
+def test_it_shows_a_job_under_every_kind_of_thing_that_it_waits_for() -> None:
+    by = the_shop()
+    job = signed(by).job
+    shown = {
+        one.name: {row.standing.awaited for group in board_on(today(), show=one.name).groups for row in group.rows}
+        for one in board_on(today()).filters
+    }
+    floats = Need.objects.missing().get(job=job, stock__item__kind="float")
+    assert shown["floats"] == {floats.stock.so_many(floats.missing)}  # though the frame's lumber comes first
+    assert [len(shown[kind]) for kind in ("", "floats", "hardware", "lumber")] == [1, 1, 1, 1]
+    assert shown["water"] == set()
+    counts = {one.name: one.count for one in board_on(today()).filters}
+    assert counts["floats"] == counts["hardware"] == counts["lumber"] == 1
 
 
 def test_the_page_of_a_job_says_what_the_home_page_says() -> None:

@@ -39,6 +39,7 @@ class Standing:
     now: str = ""  # the stage of the spine that is under way
     part: int = 0  # per cent of its days that are over
     days_said: Mapping[str, str] = field(default_factory=dict)  # of each stage of the spine that has a day
+    by_kind: Mapping[str, "Standing"] = field(default_factory=dict)  # of each kind awaited, what of it comes first
 
     def days(self, *, on: date) -> int:
         return max((on - self.since).days, 0)

@@ -71,13 +71,39 @@ def governing(standing: Standing, *, holds: Sequence[Hold], goods: Goods, on: da
     if standing.group != "clear":
         waits.append((IN_THE_WATER if is_signed else NO_STAGE, standing))
     waits += [(_first_stage(hold, done), _held(standing, hold, on)) for hold in holds]
-    waits += _goods(standing, goods, on, done)
+    left = [one for one in goods.covers if one.need.stage not in done]
     spine = frozenset(SPINE.get(stage, stage) for stage in done if stage != "launch")
+    by_kind = _by_kind([*waits, *_goods_by_kind(standing, left, goods.stocks, on)], spine)
+    if left:
+        waits.append(_goods(standing, left, goods.stocks, on))
     if not waits:
         return replace(standing, done=spine)
+    return replace(_first(waits, spine), by_kind=by_kind)
+
+
+_Wait = tuple[int, Standing]
+"""What holds a job, with the place of the stage it holds."""
+
+
+def _first(waits: Iterable[_Wait], spine: frozenset[str]) -> Standing:
     stage, governs = min(waits, key=lambda one: (one[0], one[1].group != "today", one[1].since))
     held = SPINE.get(STAGES[stage], STAGES[stage]) if stage >= 0 else ""
     return replace(governs, done=spine, held=held)
+
+
+def _by_kind(waits: Iterable[_Wait], spine: frozenset[str]) -> dict[str, Standing]:
+    """What governs among the things of each kind: a job that waits for lumber may wait for floats as well."""
+    of_kind: dict[str, list[_Wait]] = defaultdict(list)
+    for one in waits:
+        of_kind[one[1].about].append(one)
+    return {kind: _first(found, spine) for kind, found in of_kind.items() if kind}
+
+
+def _goods_by_kind(standing: Standing, left: Sequence[Cover], stocks: Mapping[int, Stock], on: date) -> Iterable[_Wait]:
+    of_kind: dict[str, list[Cover]] = defaultdict(list)
+    for one in left:
+        of_kind[_kind(stocks[one.need.stock_id])].append(one)
+    return [_goods(standing, rows, stocks, on) for rows in of_kind.values()]
 
 
 def _first_stage(hold: Hold, done: frozenset[str]) -> int:
@@ -103,17 +129,18 @@ def _held(standing: Standing, hold: Hold, on: date) -> Standing:
     )
 
 
-def _goods(standing: Standing, goods: Goods, on: date, done: frozenset[str]) -> list[tuple[int, Standing]]:
+def _goods(standing: Standing, left: Sequence[Cover], stocks: Mapping[int, Stock], on: date) -> _Wait:
     """The worst line of the earliest stage that lacks goods."""
-    left = [one for one in goods.covers if one.need.stage not in done]
-    if not left:
-        return []
     first = min(STAGES.index(one.need.stage) for one in left)
     rows = [one for one in left if STAGES.index(one.need.stage) == first]
     worst = max(
         rows, key=lambda one: (one.unordered > 0, not one.is_here, one.expected_on or date.min, one.need.missing)
     )
-    return [(first, _awaits(standing, worst, rows, goods.stocks, on))]
+    return first, _awaits(standing, worst, rows, stocks, on)
+
+
+def _kind(stock: Stock) -> str:
+    return KIND_OF_ITEM.get(stock.item.kind, "hardware")
 
 
 def _awaits(standing: Standing, worst: Cover, rows: list[Cover], stocks: Mapping[int, Stock], on: date) -> Standing:
@@ -122,11 +149,8 @@ def _awaits(standing: Standing, worst: Cover, rows: list[Cover], stocks: Mapping
     others = len({one.need.stock_id for one in rows}) - 1
     goods = stock.so_many(sum(one.need.missing for one in same))
     more = f" and {others} other thing{'' if others == 1 else 's'}" if others else ""
-    about = KIND_OF_ITEM.get(stock.item.kind, "hardware")
-    how = _how(worst, stock, owner, on)
-    return replace(
-        standing, before=_before(standing), awaited=f"{goods}{more}", act_on=worst.order_id, about=about, **how
-    )
+    how = {"act_on": worst.order_id, "about": _kind(stock), **_how(worst, stock, owner, on)}
+    return replace(standing, before=_before(standing), awaited=f"{goods}{more}", **how)
 
 
 def _how(worst: Cover, stock: Stock, owner: str, on: date) -> dict[str, object]:
