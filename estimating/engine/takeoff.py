@@ -1,6 +1,6 @@
 """From net need to what is bought: waste on top, then whole packs and whole sticks, at the day's price."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import ROUND_UP, Decimal
 
@@ -109,17 +109,24 @@ def _once_each(pieces: Iterable[tuple[str, float]]) -> Iterator[tuple[str, float
 
 
 def _with_spares(sawn: Cuts, item: Lumber, packing: Packing) -> Packing:
-    """Whole sticks on top until what is bought covers the need with its waste: bad sticks are sent back late."""
     if not packing.sticks:
         return packing
-    wanted = _with_waste(sawn.feet, item.waste_percent)
-    have = feet(sum(stick.stock_length_in for stick in packing.sticks))
     lengths = [stick.stock_length_in for stick in packing.sticks]
-    spare_in = max(set(lengths), key=lambda length: (lengths.count(length), length))
-    short = wanted - have
-    count = int(_whole(short / feet(spare_in))) if short > 0 else 0
-    spares = (StickCut(spare_in, (), spare_in),) * count
-    return replace(packing, sticks=packing.sticks + spares)
+    spare_in, count = spare_sticks(sawn.feet, item.waste_percent, lengths)
+    return replace(packing, sticks=packing.sticks + (StickCut(spare_in, (), spare_in),) * count)
+
+
+def spare_sticks(net_ft: Decimal, waste_percent: Decimal, lengths_in: Sequence[float]) -> tuple[float, int]:
+    """Whole sticks on top until what is bought covers the need with its waste: bad sticks are sent back late.
+
+    Their length in inches, the commonest of those bought (the longer of two), and how many. Source COMMON_PRACTICE.
+
+    >>> spare_sticks(Decimal(60), Decimal(10), [192.0] * 4)
+    (192.0, 1)
+    """
+    spare_in = max(set(lengths_in), key=lambda length: (lengths_in.count(length), length))
+    short = _with_waste(net_ft, waste_percent) - feet(sum(lengths_in))
+    return spare_in, int(_whole(short / feet(spare_in))) if short > 0 else 0
 
 
 def _with_waste(net: Decimal, percent: Decimal) -> Decimal:

@@ -30,6 +30,7 @@ urlpatterns = [
     path("jobs/<str:number>/goods/reserve/", goods.reserve, name="reserve"),
     path("jobs/<str:number>/goods/spec-<str:letter>/", goods.change, name="change"),
     path("jobs/<str:number>/cut-list/", cutting.page, name="cut_list"),
+    path("jobs/<str:number>/cut-list/buy/", cutting.buy, name="buy_together"),
     path("jobs/<str:number>/cut-list/sawn/", cutting.sawn, name="sawn"),
     path("jobs/<str:number>/cut-list.pdf", cutting.pdf, name="cut_list_pdf"),
     path("jobs/<str:number>/hold/", goods.hold, name="hold"),

@@ -121,7 +121,7 @@ class Yard:
         """Another spec: so many floats are drawn for the job now."""
         job, code = self.jobs[n % 3], self.stock.item.code
         line = {"code": code, "stage": "flotation", "with_waste": n, "group": "floats"}
-        figures = {"takeoff": {"sticks": [], "lines": [line]}, "floats": []}
+        figures = {"takeoff": {"sticks": [], "lines": [line]}, "floats": [], "pieces": [], "boards": []}
         found = services.needs.difference(job, letter="B", figures=figures)
         services.apply_difference(job, found, by=self.by, reason="Drawn anew")
         drawn = (

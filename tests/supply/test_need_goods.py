@@ -6,6 +6,7 @@ from decimal import Decimal
 import pytest
 from django.db.models import Sum
 
+from estimating.catalogue.models import Stick
 from jobs.records import services as records
 from jobs.supply import services
 from jobs.supply.models import Need
@@ -19,8 +20,14 @@ def test_it_needs_what_the_takeoff_of_the_accepted_quote_says(owner):
     quote = signed(owner, spec=with_ramp())
     needs = list(Need.objects.in_full())
     lines = quote.figures["takeoff"]["lines"]
-    sticks = sum(Decimal(line["packs"]) for line in lines if line["group"] in ("framing lumber", "decking"))
-    assert sum(need.quantity for need in needs if need.stock.length_in) == sticks
+    wood = [line for line in lines if line["group"] in ("framing lumber", "decking")]
+    prices = {(stick.item_id, stick.length_in): stick.prices.first().amount for stick in Stick.objects.all()}
+    sticks = [need for need in needs if need.stock.length_in]
+    cost = sum(need.quantity * prices[need.stock.item_id, need.stock.length_in] for need in sticks)
+    assert 0 < cost <= sum(Decimal(line["cost"]) for line in wood)  # the takeoff packs by a plain rule
+    for code in {line["code"] for line in wood}:
+        feet = sum(n.quantity * Decimal(n.stock.length_in) / 12 for n in sticks if n.stock.item.code == code)
+        assert feet >= sum(Decimal(line["net"]) for line in wood if line["code"] == code)
     floats = [need for need in needs if need.stock.item.kind == "float"]
     assert {need.section for need in floats} == {"A", "B"}
     assert sum(need.quantity for need in floats) == len(quote.figures["floats"])

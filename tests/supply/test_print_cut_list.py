@@ -11,10 +11,12 @@ import pytest
 from pypdf import PdfReader
 
 from contractor.company.models import Company, Role
-from estimating.catalogue.models import Item
+from estimating.catalogue.models import Item, Price, Stick
 from estimating.engine.cutting import Piece, ShopRules, StockLength, plan_cuts
+from jobs.records import services as records
 from jobs.supply import services
 from jobs.supply.documents.cut_list import cut_list, marks_said
+from jobs.supply.models import Need
 from jobs.supply.services.cutting import NothingToCut, cut_work, sawn_together
 from tests.people import browser_of, person
 from tests.quotes.making import a_job, straight, today, with_ramp
@@ -40,6 +42,16 @@ def test_it_groups_alike_sticks_and_counts_marks() -> None:
     assert marks_said(pieces, pooled=True) == ("26-001: 1 × A a", "1 × B a", "4 × A d")
 
 
+def sticks_of(job) -> Counter:
+    """The sticks among a job's goods, by item and length."""
+    needs = Need.objects.standing().filter(job=job, stock__length_in__gt=0)
+    return Counter({(n.stock.item.code, n.stock.length_in): int(n.quantity) for n in needs.in_full()})
+
+
+def stick_prices() -> dict:
+    return {(s.item.code, s.length_in): s.prices.first().amount for s in Stick.objects.select_related("item")}
+
+
 @pytest.mark.django_db
 @pytest.mark.usefixtures("no_press")
 class TestOfJobs:
@@ -61,6 +73,37 @@ class TestOfJobs:
         assert sawn_together(jobs[0]) == [jobs[1]]
         alone = sum(cut_work([job], on=today()).cost for job in jobs)
         assert cut_work(jobs, on=today()).cost <= alone
+
+    def test_it_cuts_from_the_sticks_that_were_bought_whatever_they_cost_now(self, owner) -> None:
+        job = signed(owner, spec=with_ramp()).job
+        bought = sticks_of(job)
+        for _ in ("as bought", "at other prices"):
+            work = cut_work([job], on=today())
+            assert work.bought and all(not one.plan.short and not one.plan.too_long for one in work.items)
+            found = Counter()
+            for one in work.items:
+                for length, count in (*one.plan.to_buy, *one.whole):
+                    found[one.plan.item, float(length)] += count
+            assert found == bought
+            longest = max(length for _, length in bought)
+            Price.objects.filter(stick__length_in=longest).update(amount=Decimal("0.01"))
+        anew = cut_work([job], on=today(), anew=True)
+        assert any(n > bought[one.plan.item, float(length)] for one in anew.items for length, n in one.plan.to_buy)
+
+    def test_it_buys_for_two_docks_together_only_once_that_was_shown(self, owner) -> None:
+        jobs = [signed(owner, name=name).job for name in ("Quarrington", "Sedgewick")]
+        before = sum((sticks_of(job) for job in jobs), Counter())
+        desk = browser_of(person(Role.OFFICE))
+        address = f"/jobs/{jobs[0].number}/cut-list/buy/?with={jobs[1].number}"
+        assert "Nothing has moved yet" in desk.get(address).content.decode()
+        assert sum((sticks_of(job) for job in jobs), Counter()) == before
+        for _ in range(2):  # pressed twice, changed once
+            assert desk.post(address).status_code == 303
+        after, prices = sum((sticks_of(job) for job in jobs), Counter()), stick_prices()
+        assert after != before
+        assert sum(n * prices[key] for key, n in after.items()) <= sum(n * prices[key] for key, n in before.items())
+        assert all(not one.plan.short for one in cut_work(jobs, on=today()).items)
+        assert "already" in desk.get(address).content.decode()
 
     def test_it_takes_offcuts_from_the_yard_unless_the_firm_will_not(self, owner) -> None:
         job = signed(owner).job
@@ -95,9 +138,12 @@ class TestOfJobs:
         page = browser_of(owner).get(f"/jobs/{job.number}/cut-list/?with={other.number}").content.decode()
         assert page.count("<h1") == 1
         assert f"cut-list.pdf?with={other.number}" in page
-        assert "the least possible" in page
-        for_crew = browser_of(person(Role.CREW)).get(f"/jobs/{job.number}/cut-list/").content.decode()
-        assert "Sticks to buy" not in for_crew and "Sticks to buy" in page
+        assert "Cut from the sticks that were bought for these jobs" in page
+        drawn = records.start_spec(a_job(owner), spec=straight(), by=owner).job
+        asked = f"/jobs/{drawn.number}/cut-list/"
+        for_office, for_crew = (browser_of(one).get(asked).content.decode() for one in (owner, person(Role.CREW)))
+        assert "the least possible" in for_office
+        assert "Sticks to buy" not in for_crew and "Sticks to buy" in for_office
 
     @pytest.mark.page
     def test_it_says_that_there_is_nothing_to_cut_yet(self, owner) -> None:

@@ -71,9 +71,10 @@ class CutPage:
     words: str  # how good the plan is
     kinds: int
     fewest: bool
+    whole: tuple[Length, ...]  # bought, and not cut
 
 
-def cut_list(name: str, plan: CutPlan, *, pooled: bool = False) -> CutPage:
+def cut_list(name: str, plan: CutPlan, *, pooled: bool = False, whole: Sequence[tuple[Fraction, int]] = ()) -> CutPage:
     """A plan as the saw reads it; `pooled` puts the job's number before each mark."""
     missing = [
         NoStick(float(one.piece.length_in), _mark(one.piece, pooled), _float(one.longest_in), False)
@@ -91,6 +92,7 @@ def cut_list(name: str, plan: CutPlan, *, pooled: bool = False) -> CutPage:
         words=plan.words,
         kinds=len(plan.groups),
         fewest=plan.fewest,
+        whole=_lengths(whole),
     )
 
 

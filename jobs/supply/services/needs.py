@@ -1,6 +1,6 @@
 """What a job needs, from its takeoff: added on acceptance, and changed only after somebody saw the difference."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
@@ -26,7 +26,8 @@ from jobs.supply.models import Need, OrderShare, Stock
 from .advising import goods_moved
 from .asides import give_up
 from .ledger import ZERO, said, stock_of
-from .wanted import wanted_from
+from .sticks import in_cheapest_sticks
+from .wanted import Wanted, wanted_from
 
 BEFORE_STAGE = 3  # working days between goods and the start of their stage
 UNPLANNED = 15  # working days after signing, while no day is wanted or planned
@@ -88,7 +89,7 @@ def _step(day: date, count: int, one: timedelta) -> date:
 
 @transaction.atomic
 def needs_from_quote(quote: Quote, *, by: Staff | None) -> Difference:
-    """What the accepted quote's takeoff needs, once; asked again it adds nothing."""
+    """What the accepted quote's takeoff needs, its lumber in the cheapest sticks, once; asked again it adds nothing."""
     if Need.objects.filter(job=quote.job).exists():
         return Difference(quote.spec_letter, (), ())
     found = difference(quote.job, letter=quote.spec_letter, figures=figures_accepted(quote))
@@ -104,11 +105,24 @@ def difference_to(job: Job, revision: SpecRevision, *, on: date) -> Difference:
 
 def difference(job: Job, *, letter: str, figures: Mapping[str, Any]) -> Difference:
     """What these figures need against what the job's spec has asked for so far. Needs typed by hand stay out of it."""
-    wanted = wanted_from(figures)
+    wanted = in_cheapest_sticks(wanted_from(figures), figures, on=timezone.localdate())
+    return _difference(job, letter, wanted, _drawn(job))
+
+
+def stick_difference(job: Job, *, letter: str, sticks: Iterable[Wanted]) -> Difference:
+    """The same for its lumber alone: these sticks against those its spec has asked for so far."""
+    return _difference(job, letter, tuple(sticks), [need for need in _drawn(job) if need.stock.length_in])
+
+
+def _drawn(job: Job) -> list[Need]:
+    return list(Need.objects.standing().in_full().filter(job=job).exclude(revision=""))
+
+
+def _difference(job: Job, letter: str, wanted: Sequence[Wanted], needs: Iterable[Need]) -> Difference:
     items = {item.code: item for item in Item.objects.filter(code__in={one.code for one in wanted})}
     wants = {_key(items[w.code].pk, w.length_in, w.stage, w.section): w.quantity for w in wanted if w.code in items}
     standing: dict[Key, list[Need]] = {}
-    for need in Need.objects.standing().in_full().filter(job=job).exclude(revision=""):
+    for need in needs:
         drawn = need.instead_of or need.stock
         standing.setdefault(_key(drawn.item_id, drawn.length_in, need.stage, need.section), []).append(need)
     by_id = {item.pk: item for item in items.values()}

@@ -19,10 +19,11 @@ from jobs.supply.documents.cut_list import CutPage, Head, cut_list, cut_list_pdf
 from jobs.supply.forms.fields import ShelfField
 from jobs.supply.forms.sawing import SawnForm, posted_lines
 from jobs.supply.services import NotOnHand
+from jobs.supply.services.buying import buy_together, together
 from jobs.supply.services.cutting import CutWork, NothingToCut, cut_work, sawn_together
 from jobs.supply.services.sawing import as_planned, enter_sawing
 
-PAGE, SAWN = "jobs/supply/cut_list.html", "jobs/supply/sawn.html"
+PAGE, SAWN, BUY = "jobs/supply/cut_list.html", "jobs/supply/sawn.html", "jobs/supply/buy.html"
 
 
 @signed_in
@@ -62,6 +63,24 @@ def pdf(request: HttpRequest, number: str) -> HttpResponse:
 
 @office_only
 @require_http_methods(["GET", "POST"])
+def buy(request: HttpRequest, number: str) -> HttpResponse:
+    """The cheapest sticks for signed jobs together: first what that changes in their goods, then the change."""
+    job = get_object_or_404(Job.objects.in_full(), number=number)
+    others = [other for other in sawn_together(job) if other.number in request.GET.getlist("with")]
+    jobs, day = [job, *others], timezone.localdate()
+    try:
+        found = together(jobs, on=day)
+        if request.method == "POST" and found.whole:
+            buy_together(jobs, on=day, by=request.staff)
+            return go(request, "supply:goods", job.number)
+    except (NothingToCut, SpecFaults, ValueError) as trouble:
+        raise Http404 from trouble
+    shown = {"job": job, "found": found, "pages": _pages(found.work), "query": _query(others)}
+    return fragment(request, BUY, shown, status=422 if request.method == "POST" else 200)
+
+
+@office_only
+@require_http_methods(["GET", "POST"])
 def sawn(request: HttpRequest, number: str) -> HttpResponse:
     """The sticks are cut: what of the offcuts was taken, and what goes back."""
     job = get_object_or_404(Job.objects.in_full(), number=number)
@@ -89,7 +108,7 @@ def sawn(request: HttpRequest, number: str) -> HttpResponse:
 
 def _pages(work: CutWork) -> list[CutPage]:
     pooled = len(work.jobs) > 1
-    return [cut_list(one.name, one.plan, pooled=pooled) for one in work.items]
+    return [cut_list(one.name, one.plan, pooled=pooled, whole=one.whole) for one in work.items]
 
 
 def _query(chosen: list[Job]) -> str:
