@@ -9,14 +9,19 @@ from django.utils import timezone
 
 from contractor.company.models import Company, Role, Staff
 from estimating.engine.spec import Anchor
+from estimating.engine.takeoff import stick_words
+from estimating.quotes.documents.speech import trade_name
 from estimating.quotes.models import Quote, QuoteState
 from jobs.fieldwork import services
 from jobs.fieldwork.documents.paper import sheets_pdf
 from jobs.fieldwork.models import WorkOrder
 from jobs.records.models import Job
 from jobs.records.services import next_revision
+from jobs.supply.models import Need
 from tests.people import browser_of, person, the_firm
+from tests.quotes.conftest import no_press  # noqa: F401
 from tests.quotes.making import straight, today, with_ramp
+from tests.supply.making import signed
 
 from .conftest import built, sheet
 from .reading import read
@@ -148,6 +153,25 @@ def test_it_lists_what_to_load_and_pick(job: Job, owner: Staff):
     assert sum(line.total_lb for line in load.lines) > 700 and load.lines[0].total_lb > 500
     names = [row.name for _, rows in pick.shelves for row in rows]
     assert "Hinge kit, two halves and pin" in names and pick.shelves[-1][0] == "no shelf noted"
+
+
+@pytest.mark.paper
+@pytest.mark.usefixtures("no_press")
+def test_it_names_the_sticks_that_were_bought(owner: Staff):
+    job = signed(owner, name="Sedgewick", spec=with_ramp()).job
+    _, pick = services.lists_of(job, on=today())
+    bought = Counter()
+    for need in Need.objects.standing().in_full().filter(job=job, stock__length_in__gt=0):
+        bought[trade_name(need.stock.item.name), stick_words(need.stock.length_in)] += int(need.quantity)
+    picked = Counter()
+    for row in (row for _, rows in pick.shelves for row in rows if row.packs.endswith("stick")):
+        picked[row.name, row.packs] += int(row.count)
+    assert picked == bought and bought
+    [order] = services.print_orders(job, stages=["framing"], by=owner)
+    [sheet] = services.sheets_of([order], address="dock.example")
+    lengths = {words.partition(" stick")[0] for _, words in bought}
+    sources = {part.partition(" from ")[2] for row in sheet.pieces for part in row.source.split(", ")}
+    assert sources and sources <= lengths
 
 
 @pytest.mark.paper

@@ -10,6 +10,7 @@ from jobs.fieldwork.models import WorkOrder, WorkStage
 from jobs.records.models import Job
 
 from .basis import basis_of, work_of, worked_out
+from .bought import as_bought
 
 
 def lists_of(job: Job, *, on: datetime.date) -> tuple[LoadList, PickList]:
@@ -24,7 +25,8 @@ def lists_of(job: Job, *, on: datetime.date) -> tuple[LoadList, PickList]:
         document=dict(basis.document),
         printed_at=timezone.now(),
     )
-    work = work_of(order, worked_out(basis.document, on=on))
+    worked = as_bought(worked_out(basis.document, on=on), job, letter=basis.letter)
+    work = work_of(order, worked)
     items = Item.objects.prefetch_related("substitutes")
     shelves = {item.code: item.shelf for item in items if item.shelf}
     swaps = {item.code: ", ".join(other.name for other in item.substitutes.all()) for item in items}

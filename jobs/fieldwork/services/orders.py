@@ -11,12 +11,13 @@ from contractor.company.models import Staff
 from jobs.fieldwork.documents.facts import number_of
 from jobs.fieldwork.documents.paper import square_code
 from jobs.fieldwork.documents.sheet import Sheet, make_sheet
-from jobs.fieldwork.models import STAGE_NUMBERS, WorkOrder
+from jobs.fieldwork.models import STAGE_NUMBERS, WorkOrder, WorkStage
 from jobs.records.models import Job
 from jobs.records.services import level_on
 
 from .basis import Basis, Worked, basis_of, work_of, worked_out
 from .before import left_by
+from .bought import as_bought
 from .planned import plan_of
 
 LEVEL_STAGES = ("launch", "anchoring", "handover")
@@ -45,7 +46,9 @@ def sheets_of(orders: Sequence[WorkOrder], *, address: str) -> list[Sheet]:
         key = order.letter, timezone.localtime(order.printed_at).date()
         if key not in worked:
             worked[key] = worked_out(order.document, on=key[1])
-        work = work_of(order, worked[key], before=left_by(order))
+        cuts = order.stage == WorkStage.FRAMING
+        own = as_bought(worked[key], order.job, letter=order.letter) if cuts else worked[key]
+        work = work_of(order, own, before=left_by(order))
         code = square_code(f"{address.rstrip('/')}{order.get_absolute_url()}")
         made.append(make_sheet(work, printed_at=timezone.localtime(order.printed_at), code=code))
     return made
