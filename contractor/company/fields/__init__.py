@@ -11,7 +11,7 @@ from contractor.company.fields.measures import (
     PressureField,
     WeightField,
 )
-from contractor.company.fields.signed import SignedPageField
+from contractor.company.fields.signed import SignedPageField, scan_ending
 from contractor.company.fields.typed import REFUSALS, UNKNOWN, TypedField, TypedInput
 
 __all__ = [
@@ -35,4 +35,5 @@ __all__ = [
     "TypedInput",
     "WeightField",
     "field_to_echo",
+    "scan_ending",
 ]

@@ -6,14 +6,12 @@ from typing import Any
 from django import forms
 from django.core.files.uploadedfile import UploadedFile
 
-from contractor.company.fields import DayField, MoneyField
+from contractor.company.fields import DayField, MoneyField, scan_ending
 from contractor.company.forms import FirmModelForm
 from jobs.records.forms.sites import LimitFields
 from jobs.records.models import Job, Permit
 from jobs.records.models.limits import LIMIT_FIELDS
 
-LARGEST_FILE = 10 * 1024 * 1024
-PAPERS = {b"%PDF-": ".pdf", b"\x89PNG\r\n": ".png", b"\xff\xd8\xff": ".jpg"}
 AFTER = (
     ("applied_on", "issued_on", "It can’t be issued before it was applied for."),
     ("starts_on", "expires_on", "It can’t expire before it starts."),
@@ -71,14 +69,7 @@ class PermitForm(LimitFields, FirmModelForm):
         upload = self.cleaned_data["file"]
         if not isinstance(upload, UploadedFile):
             return upload
-        if upload.size > LARGEST_FILE:
-            raise forms.ValidationError(f"This file has {upload.size / 1048576:.0f} MB. 10 MB is the most.")
-        start = upload.read(8)
-        upload.seek(0)
-        ending = next((ending for sign, ending in PAPERS.items() if start.startswith(sign)), None)
-        if ending is None:
-            raise forms.ValidationError("This is not a PDF, PNG or JPEG file. Save or scan it as one of these.")
-        upload.name = f"{secrets.token_hex(8)}{ending}"
+        upload.name = f"{secrets.token_hex(8)}.{scan_ending(upload)}"
         return upload
 
     def clean(self) -> dict[str, Any]:
