@@ -68,10 +68,8 @@ class LoadCasesForm(FirmForm):
 
     def clean(self) -> None:
         for kind in OWN_CASES:
-            named, loaded = (
-                bool(self._given(kind, "name")),
-                any(self._given(kind, box) for box in ("people", "load_lb")),
-            )
+            named = self._given(kind, "name")
+            loaded = self._given(kind, "people") or self._given(kind, "load_lb")
             if loaded and not named:
                 self.add_error(f"{kind}-name", "Give the load case a name.")
             elif named and not loaded and not self.errors.keys() & {f"{kind}-people", f"{kind}-load_lb"}:

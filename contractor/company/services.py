@@ -1,7 +1,7 @@
 """What the firm does about itself: it is set up, its figures change, people are hired."""
 
 import datetime
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 
@@ -124,23 +124,14 @@ def set_payment_plan(steps: Sequence[tuple[str, Decimal]], *, seen_version: int,
     total = sum((percent for _, percent in steps), Decimal(0))
     if total != 100:
         raise ValidationError(f"The payments make {total.normalize():f}%, not 100%. Change one of them.")
-    company = Company.objects.select_for_update().get()
-    if not Company.objects.filter(version=seen_version).update(version=seen_version + 1):
-        raise ChangedMeanwhile(company, seen_version, {})
-    before = [str(step) for step in PaymentStep.objects.all()]
+    company = _next_version(seen_version)
+    before = list(PaymentStep.objects.all())
     PaymentStep.objects.all().delete()
     plan = [PaymentStep(position=place, trigger=step[0], percent=step[1]) for place, step in enumerate(steps, start=1)]
     for step in plan:
         step.full_clean()
     PaymentStep.objects.bulk_create(plan)
-    current.forget()
-    log_change(
-        company,
-        did="changed",
-        by=by,
-        before={"payments": ", ".join(before)},
-        after={"payments": ", ".join(map(str, plan)), "version": seen_version + 1},
-    )
+    _log_replaced(company, "payments", before, plan, by=by)
     return plan
 
 
@@ -150,22 +141,30 @@ def set_load_cases(cases: Sequence[LoadCase], *, seen_version: int, by: Staff | 
 
     Raises ValidationError, and ChangedMeanwhile if the firm was changed since it was seen.
     """
-    company = Company.objects.select_for_update().get()
-    if not Company.objects.filter(version=seen_version).update(version=seen_version + 1):
-        raise ChangedMeanwhile(company, seen_version, {})
-    before = ", ".join(map(str, LoadCase.objects.all()))
+    company = _next_version(seen_version)
+    before = list(LoadCase.objects.all())
     LoadCase.objects.all().delete()
     for case in cases:
         case.full_clean()
     LoadCase.objects.bulk_create(cases)
+    _log_replaced(company, "load_cases", before, cases, by=by)
+
+
+def _next_version(seen_version: int) -> Company:
+    """Lock the firm and count its version on. Raises ChangedMeanwhile if it was changed since it was seen."""
+    company = Company.objects.select_for_update().get()
+    if not Company.objects.filter(version=seen_version).update(version=seen_version + 1):
+        raise ChangedMeanwhile(company, seen_version, {})
+    company.version = seen_version + 1
+    return company
+
+
+def _log_replaced(
+    company: Company, what: str, before: Iterable[Any], after: Iterable[Any], *, by: Staff | None
+) -> None:
     current.forget()
-    log_change(
-        company,
-        did="changed",
-        by=by,
-        before={"load_cases": before},
-        after={"load_cases": ", ".join(map(str, cases)), "version": seen_version + 1},
-    )
+    was, now = (", ".join(map(str, rows)) for rows in (before, after))
+    log_change(company, did="changed", by=by, before={what: was}, after={what: now, "version": company.version})
 
 
 def _keep_an_owner(person: Staff, changes: Mapping[str, Any]) -> None:
