@@ -1,6 +1,6 @@
 """Permits are noted, followed and filed, one authority at a time."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from django.db import transaction
@@ -10,7 +10,7 @@ from contractor.company.models import Staff
 from contractor.company.versions import save_if_unchanged
 from jobs.records.models import Job, Permit
 
-from .sites import set_work_windows
+from .sites import Windows, set_work_windows
 
 _AFTER_PERMIT: list[Callable[..., Any]] = []
 
@@ -28,9 +28,7 @@ def _followed(permit: Permit, by: Staff | None) -> Permit:
 
 
 @transaction.atomic
-def record_permit(
-    job: Job, *, facts: Mapping[str, Any], by: Staff | None, windows: Iterable[Mapping[str, Any]] = ()
-) -> Permit:
+def record_permit(job: Job, *, facts: Mapping[str, Any], by: Staff | None, windows: Windows = ()) -> Permit:
     """Note that an authority must, or need not, permit this job. Raises ValidationError."""
     permit = Permit(job=job, **facts)
     permit.full_clean()
@@ -42,8 +40,12 @@ def record_permit(
 
 
 @transaction.atomic
-def save_permit(permit: Permit, *, seen_version: int, changes: Mapping[str, Any], by: Staff | None) -> Permit:
-    """Change what is known of a permit. Raises ChangedMeanwhile, ValidationError."""
+def save_permit(
+    permit: Permit, *, seen_version: int, changes: Mapping[str, Any], by: Staff | None, windows: Windows | None = None
+) -> Permit:
+    """Change what is known of a permit, and its work dates if given. Raises ChangedMeanwhile, ValidationError."""
     saved = save_if_unchanged(permit, seen_version, changes, by=by)
+    if windows is not None:
+        set_work_windows(saved, windows=windows, by=by)
     saved.job.save(update_fields=["find_text"])
     return _followed(saved, by)

@@ -12,6 +12,8 @@ from jobs.records.models import Permit, Site, WorkWindow
 
 from .specs import follow_site
 
+Windows = Iterable[Mapping[str, Any]]
+
 
 @transaction.atomic
 def record_site(*, facts: Mapping[str, Any], by: Staff | None) -> Site:
@@ -24,15 +26,22 @@ def record_site(*, facts: Mapping[str, Any], by: Staff | None) -> Site:
 
 
 @transaction.atomic
-def save_site(site: Site, *, seen_version: int, changes: Mapping[str, Any], by: Staff | None) -> Site:
-    """Change what is known of a site; its open specs follow. Raises ChangedMeanwhile, ValidationError."""
+def save_site(
+    site: Site, *, seen_version: int, changes: Mapping[str, Any], by: Staff | None, windows: Windows | None = None
+) -> Site:
+    """Change what is known of a site, and its work dates if given; its open specs follow.
+
+    Raises ChangedMeanwhile, ValidationError.
+    """
     saved = save_if_unchanged(site, seen_version, changes, by=by)
+    if windows is not None:
+        set_work_windows(saved, windows=windows, by=by)
     follow_site(saved, by=by)
     return saved
 
 
 @transaction.atomic
-def set_work_windows(of: Site | Permit, *, windows: Iterable[Mapping[str, Any]], by: Staff | None) -> list[WorkWindow]:
+def set_work_windows(of: Site | Permit, *, windows: Windows, by: Staff | None) -> list[WorkWindow]:
     """Replace the days on which in-water work is allowed or barred. Raises ValidationError for a day that is not."""
     before = [str(window) for window in of.work_windows.all()]
     owner = {"site": of} if isinstance(of, Site) else {"permit": of}

@@ -71,12 +71,10 @@ def _permit(number: str, permit_id: int) -> Permit:
 
 
 def _save(request: HttpRequest, standing: Permit, shown: dict[str, Any]) -> HttpResponse:
-    form = shown["form"]
+    form, windows = shown["form"], shown["windows"].windows()
     try:
-        with transaction.atomic():
-            changes = settled(form.changes(), request.POST)
-            services.save_permit(standing, seen_version=seen(request), changes=changes, by=request.staff)
-            services.set_work_windows(standing, windows=shown["windows"].windows(), by=request.staff)
+        changes = settled(form.changes(), request.POST)
+        services.save_permit(standing, seen_version=seen(request), changes=changes, windows=windows, by=request.staff)
     except ChangedMeanwhile as conflict:
         return fragment(request, PAGE, {**shown, "conflict": conflict}, status=409)
     except ValidationError as refused:

@@ -3,7 +3,6 @@
 from typing import Any
 
 from django.core.exceptions import ValidationError
-from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
 from django.views.decorators.http import require_http_methods
@@ -34,12 +33,10 @@ def site(request: HttpRequest, site_id: int) -> HttpResponse:
 
 
 def _save(request: HttpRequest, place: Site, shown: dict[str, Any]) -> HttpResponse:
-    form = shown["form"]
+    form, windows = shown["form"], shown["windows"].windows()
     try:
-        with transaction.atomic():
-            changes = settled(form.changes(), request.POST)
-            services.save_site(place, seen_version=seen(request), changes=changes, by=request.staff)
-            services.set_work_windows(place, windows=shown["windows"].windows(), by=request.staff)
+        changes = settled(form.changes(), request.POST)
+        services.save_site(place, seen_version=seen(request), changes=changes, windows=windows, by=request.staff)
     except ChangedMeanwhile as conflict:
         return fragment(request, PAGE, {**shown, "conflict": conflict}, status=409)
     except ValidationError as refused:
