@@ -8,8 +8,8 @@ from typing import Any
 from jobs.board.asked import JOBS, PERMITS, QUOTES, SPECS, Row, by_first
 from jobs.records.models import Job
 from jobs.records.services import with_papers
+from jobs.schedule.services.facts import due_at_signing
 
-DEPOSIT_TRIGGER = "signing"
 Mark = tuple[Any, ...]
 
 
@@ -66,6 +66,4 @@ def _endings(job: Job) -> tuple[Ending, ...]:
 
 def deposit_of(job: Job) -> Decimal:
     """What was to be paid at signing, by the quote that was accepted."""
-    accepted = [quote for quote in job.quotes.all() if quote.state == "accepted"]
-    payments = accepted[-1].payments if accepted else ()
-    return sum((Decimal(one["amount"]) for one in payments if one["trigger"] == DEPOSIT_TRIGGER), Decimal(0))
+    return due_at_signing(next((quote for quote in job.quotes.all() if quote.state == "accepted"), None))

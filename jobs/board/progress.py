@@ -14,10 +14,9 @@ from jobs.records.services import Standing
 from jobs.schedule.gates import CancellationRule, cancellation_ends
 from jobs.schedule.models import BuildStage, DepositIn, JobStage, Waiver
 from jobs.schedule.services.shop import Shop
-from jobs.supply.services.waiting import Built
+from jobs.supply.services.waiting import SPINE, Built
 
 NAMES = {value: str(label) for value, label in BuildStage.choices}
-SPINE = {"launch": "decking", "handover": "hand-over"}
 SOON = timedelta(days=7)  # a client has so long to pay before somebody asks
 
 

@@ -131,17 +131,19 @@ def days_of(stage: JobStage, shop: Shop) -> int:
 
 def deposit_of(job: Job) -> DepositFacts:
     """What is due at signing and what of it has cleared. The job comes from `with_facts`."""
-    quote = next(iter(job.accepted_quotes), None)
-    due = sum(
-        (Decimal(one["amount"]) for one in (quote.payments if quote else ()) if one["trigger"] == DEPOSIT_TRIGGER),
-        Decimal(0),
-    )
+    due = due_at_signing(next(iter(job.accepted_quotes), None))
     cleared, cleared_on = Decimal(0), None
     for payment in job.money_in:
         cleared += payment.amount
         if cleared >= due and cleared_on is None:
             cleared_on = payment.cleared_on
     return DepositFacts(due, cleared, cleared_on)
+
+
+def due_at_signing(quote: Quote | None) -> Decimal:
+    """The deposit that the accepted quote asks for."""
+    payments = quote.payments if quote else ()
+    return sum((Decimal(one["amount"]) for one in payments if one["trigger"] == DEPOSIT_TRIGGER), Decimal(0))
 
 
 def _permits(job: Job) -> tuple[PermitFacts, ...] | None:
