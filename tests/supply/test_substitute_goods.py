@@ -4,7 +4,7 @@ from decimal import Decimal
 
 import pytest
 
-from contractor.company.models import Role
+from contractor.company.models import LoadCase, Role
 from estimating.catalogue.models import Item
 from jobs.records import services as records
 from jobs.supply import services
@@ -31,6 +31,7 @@ def test_it_shows_what_a_lower_float_does_to_the_deck_before_it_is_taken(owner):
     quote = signed(owner, spec=straight())
     need = Need.objects.in_full().get(stock__item__kind="float")
     other = services.stock_of(lower_float(need.stock.item))
+    LoadCase.objects.create(kind="spread", name="Regatta day")
     told = consequences(need, instead=other, on=today())
     assert told.trouble == "" and {label for label, _, _ in told.facts} == {"Thing", "Height", "Rated lift"}
     dropped = [level.before_in - level.after_in for level in told.levels if level.after_in is not None]
@@ -40,7 +41,8 @@ def test_it_shows_what_a_lower_float_does_to_the_deck_before_it_is_taken(owner):
 
     browser = browser_of(person(Role.OWNER))
     page = browser.post(f"/needs/{need.pk}/instead/", {"item": other.item_id, "quantity": "8"}).content.decode()
-    assert "Deck above the water" in page and "Not a substitute for an engineer" in page
+    assert "Deck above the water, lowest corner. Regatta day, 30 psf" in page.replace("\u00a0", " ")
+    assert "Not a substitute for an engineer" in page
 
     facts = Substitution(Decimal(2), "None to be had; Ilse agreed by letter", True)
     made = substitute(need, instead=other, facts=facts, by=owner)

@@ -13,7 +13,7 @@ from contractor.company.models import Staff
 from contractor.quantities import say
 from estimating.catalogue.services import engine_catalogue, firm_rules
 from estimating.engine.pipeline import estimate
-from estimating.engine.reasons import Finding, SpecFaults
+from estimating.engine.reasons import Finding, Sentence, SpecFaults
 from estimating.engine.result import Estimate
 from estimating.engine.spec_file import load_spec
 from estimating.quotes.models import Quote
@@ -40,7 +40,7 @@ COMPARED = (
     ("treatment", "Treatment", ""),
     ("working_load_lb", "Working load", "lb"),
 )
-CASES = {"dead_wet": "Empty, wet lumber", "dead_seasoned": "Empty, seasoned", "spread": "People all over"}
+CASES = ("dead_wet", "dead_seasoned", "spread")  # the rest are for the spec page
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,9 +54,9 @@ class Substitution:
 
 @dataclass(frozen=True, slots=True)
 class LevelChange:
-    """The deck above the water, one corner, before and after."""
+    """The deck above the water, one corner, before and after, inches; the case as the firm calls it."""
 
-    case: str
+    case: Sentence
     before_in: float | None  # None: it sinks or turns over
     after_in: float | None
 
@@ -167,9 +167,7 @@ def _figure(value: object, unit: str) -> str:
 def _levels(before: Estimate, after: Estimate) -> tuple[LevelChange, ...]:
     if before.afloat is None or after.afloat is None:
         return ()
-    new = {case.kind: case.least_freeboard_in for case in after.afloat.cases}
+    pairs = ((before.afloat.case(kind), after.afloat.case(kind)) for kind in CASES)
     return tuple(
-        LevelChange(CASES[case.kind], case.least_freeboard_in, new.get(case.kind))
-        for case in before.afloat.cases
-        if case.kind in CASES
+        LevelChange(old.name, old.least_freeboard_in, new.least_freeboard_in) for old, new in pairs if old and new
     )
