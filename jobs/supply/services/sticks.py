@@ -1,7 +1,7 @@
 """The sticks a job's lumber is bought in: the cheapest that give all its pieces, with spares for the waste."""
 
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from decimal import Decimal
 from functools import lru_cache
@@ -57,18 +57,15 @@ def lengths_sold(code: str, catalogue: Catalogue) -> list[StockLength]:
     ]
 
 
-def in_cheapest_sticks(wanted: Iterable[Wanted], figures: Mapping[str, Any], *, on: date) -> tuple[Wanted, ...]:
+def in_cheapest_sticks(wanted: Sequence[Wanted], figures: Mapping[str, Any] | None, *, on: date) -> tuple[Wanted, ...]:
     """What is wanted, its lumber in the cheapest sticks instead of those the takeoff was priced with.
 
     The yard's offcuts are left out: nobody can promise that they still lie there when the saw runs. An item whose
     pieces cannot all be cut from what is sold keeps its sticks of the takeoff.
     """
     wanted = tuple(wanted)
-    waste = {
-        line["code"]: Decimal(str(line["waste_percent"]))
-        for line in figures["takeoff"]["lines"]
-        if line["group"] in WOOD_GROUPS
-    }
+    lines = figures["takeoff"]["lines"] if figures else ()
+    waste = {line["code"]: Decimal(str(line["waste_percent"])) for line in lines if line["group"] in WOOD_GROUPS}
     if not waste:
         return wanted
     try:
