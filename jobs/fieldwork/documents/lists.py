@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from estimating.engine.needs import needs
+from jobs.supply.services.wanted import WOOD_GROUPS
 
 from .facts import STAGE_WORDS, STAGES, Work, cut, pounds
 from .steps import TOOLS
@@ -69,7 +70,7 @@ def pick_list(work: Work, *, shelves: Mapping[str, str], substitutes: Mapping[st
 def _lines(work: Work, substitutes: Mapping[str, str]) -> Iterator[tuple[str, PickLine]]:
     bought = {line.code: line for line in work.estimate.takeoff.lines}
     for line in work.estimate.takeoff.lines:
-        if line.group in ("framing lumber", "decking"):
+        if line.group in WOOD_GROUPS:
             count = f"{line.packs:g}"
             stage = STAGE_WORDS.get(line.stage, line.stage)
             yield line.code, PickLine(work.name(line.code), stage, count, line.pack, substitutes.get(line.code, ""))

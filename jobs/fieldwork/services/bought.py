@@ -11,10 +11,9 @@ from estimating.engine.takeoff import stick_words
 from jobs.records.models import Job
 from jobs.supply.models import Need
 from jobs.supply.services.cutting import CutWork, cut_work
+from jobs.supply.services.wanted import WOOD_GROUPS
 
 from .basis import Worked
-
-WOOD = ("framing lumber", "decking")
 
 
 def as_bought(worked: Worked, job: Job, *, letter: str) -> Worked:
@@ -27,7 +26,7 @@ def as_bought(worked: Worked, job: Job, *, letter: str) -> Worked:
     if not work.bought or work.jobs[0].letter != letter:
         return worked
     takeoff = worked.estimate.takeoff
-    others = tuple(line for line in takeoff.lines if line.group not in WOOD)
+    others = tuple(line for line in takeoff.lines if line.group not in WOOD_GROUPS)
     lines = (*_lumber(job, takeoff), *others)
     return replace(worked, estimate=replace(worked.estimate, takeoff=replace(takeoff, lines=lines, sticks=_cut(work))))
 
@@ -41,7 +40,7 @@ def _lumber(job: Job, takeoff: Takeoff) -> Iterator[TakeoffLine]:
     ):
         counts[code, stage, length_in] += int(count)
     for (code, stage, length_in), count in sorted(counts.items()):
-        line = next((one for one in takeoff.lines if one.code == code and one.group in WOOD), None)
+        line = next((one for one in takeoff.lines if one.code == code and one.group in WOOD_GROUPS), None)
         if line is not None:
             bought = feet(length_in * count)
             yield replace(line, stage=stage, pack=stick_words(length_in), packs=Decimal(count), bought=bought)

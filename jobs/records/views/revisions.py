@@ -9,12 +9,11 @@ from django.shortcuts import get_object_or_404
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from contractor.company.access import office_only
-from contractor.company.current import units
 from contractor.company.once import address_of, remember_address, use_key
 from contractor.htmx import fragment, go
-from contractor.quantities import say
-from estimating.engine.reasons import Amount, SpecFaults
+from estimating.engine.reasons import SpecFaults
 from jobs.records import services
+from jobs.records.documents.spec_results import speak
 from jobs.records.forms.revisions import CopySpecForm, SpecFileForm
 from jobs.records.models import Job, SpecRevision
 
@@ -61,11 +60,11 @@ def read_file(request: HttpRequest, number: str) -> HttpResponse:
             revision, overruled = services.import_spec(job, document=document, by=request.staff)
             remember_address(key, revision.get_absolute_url())
     except SpecFaults as wrong:
-        faults = [(fault.field, fault.message.say(_speak)) for fault in wrong.faults]
+        faults = [(fault.field, fault.message.say(speak)) for fault in wrong.faults]
         return fragment(request, page, {**shown, "faults": faults}, status=422)
     if not overruled:
         return go(request, revision)
-    shown |= {"revision": revision, "overruled": [said.say(_speak) for said in overruled]}
+    shown |= {"revision": revision, "overruled": [said.say(speak) for said in overruled]}
     return fragment(request, page, shown)
 
 
@@ -85,7 +84,7 @@ def compare(request: HttpRequest, number: str) -> HttpResponse:
         "revisions": revisions,
         "older": by_letter[older],
         "newer": by_letter[newer],
-        "differences": [difference.say(_speak) for difference in found],
+        "differences": [difference.say(speak) for difference in found],
     }
     return fragment(request, "jobs/records/compare.html", shown)
 
@@ -113,7 +112,3 @@ def _made_once(request: HttpRequest, make: Any) -> HttpResponse:
         revision = make()
         remember_address(key, revision.get_absolute_url())
     return go(request, revision)
-
-
-def _speak(amount: Amount) -> str:
-    return say(amount.value, amount.unit, units())

@@ -11,11 +11,10 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from contractor.company.access import office_only, signed_in
-from contractor.company.current import units
 from contractor.company.once import use_key
 from contractor.htmx import fragment, go
-from contractor.quantities import say
-from estimating.engine.reasons import Amount, SpecFaults
+from estimating.engine.reasons import SpecFaults
+from jobs.records.documents.spec_results import speak
 from jobs.records.models import Job
 from jobs.supply import services
 from jobs.supply.forms.goods import HoldForm, InsteadForm, MoveForm, NeedForm, ReasonForm, TakeForm
@@ -145,7 +144,7 @@ def change(request: HttpRequest, number: str, letter: str) -> HttpResponse:
     try:
         found = services.difference_to(job, revision, on=timezone.localdate())
     except SpecFaults as refused:
-        return fragment(request, CHANGE, {**shown, "faults": [fault.message.say(_speak) for fault in refused.faults]})
+        return fragment(request, CHANGE, {**shown, "faults": [fault.message.say(speak) for fault in refused.faults]})
     if not (form.is_bound and form.is_valid()):
         return fragment(request, CHANGE, {**shown, "found": found}, status=422 if form.is_bound else 200)
     services.apply_difference(job, found, by=request.staff, reason=form.cleaned_data["reason"])
@@ -224,10 +223,6 @@ def _answer(request: HttpRequest, shown: dict[str, Any], do: Callable[[], Any], 
     if form.errors:
         return fragment(request, ACT, shown, status=422)
     return go(request, "supply:goods", job.number)
-
-
-def _speak(amount: Amount) -> str:
-    return say(amount.value, amount.unit, units())
 
 
 def _job(number: str) -> Job:
