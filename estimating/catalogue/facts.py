@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from .models import Item, Kind, LiftBasis, YesNoUnknown
+from .models import Kind, LiftBasis, YesNoUnknown
 from .models.items import ChainGrade, FloatShape
 from .values import (
     Choice,
@@ -193,8 +193,3 @@ def _lumber_weight_faults(facts: dict[str, Any]) -> dict[str, str]:
     if wet is not None and seasoned is not None and seasoned > wet:
         faults["seasoned_lb_per_ft"] = "Seasoned lumber is not heavier than wet. Look at both weights."
     return faults
-
-
-def facts_from(item: Item) -> dict[str, Any]:
-    """The item’s facts as kept, for its kind only."""
-    return {fact.key: getattr(item, fact.key) for fact in facts_of(item.kind)}

@@ -4,8 +4,6 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
 
-from django.db.models import Min
-
 from jobs.records.models import Job
 from jobs.schedule.gates import Gates, read_gates
 from jobs.schedule.models import JobStage, WeatherLog
@@ -173,11 +171,6 @@ def board_from(day: date, *, today: date) -> Board:
         deliveries=deliveries_on([one.day for one in days]),
         waters=waters_on([one.day for one in days], shown, today=today),
     )
-
-
-def first_day_of_work() -> date | None:
-    """The first day on which something not done stands on the board."""
-    return JobStage.objects.open().placed().aggregate(first=Min("starts_on"))["first"]
 
 
 def _days(first: date, last: date, shop: Shop) -> tuple[Day, ...]:

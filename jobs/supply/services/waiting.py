@@ -45,13 +45,6 @@ class Goods:
     stocks: Mapping[int, Stock]
 
 
-def by_job(found: Iterable[Cover]) -> dict[int, list[Cover]]:
-    together: dict[int, list[Cover]] = defaultdict(list)
-    for one in found:
-        together[one.need.job_id].append(one)
-    return together
-
-
 @dataclass(frozen=True, slots=True)
 class Built:
     """What later rooms know of a job: the stages done, and what else holds a stage, by stage."""
