@@ -15,9 +15,7 @@ def said(firm: Company) -> set[str]:
 
 def test_it_asks_the_database_one_question_when_every_rule_holds(db):
     firm = the_firm()
-    with CaptureQueriesContext(
-        connection,
-    ) as asked:
+    with CaptureQueriesContext(connection) as asked:
         firm.validate_constraints()
     assert sum("SELECT" in query["sql"] for query in asked) == 1
 
