@@ -1,6 +1,5 @@
 """The firm's own page: one form to a block, each saved by itself."""
 
-import mimetypes
 from typing import Any
 
 from django.core.exceptions import ValidationError
@@ -22,7 +21,7 @@ from contractor.company.once import use_key
 from contractor.company.range_form import RangeForm
 from contractor.company.sawing_form import SawingForm
 from contractor.company.versions import ChangedMeanwhile, settled
-from contractor.csp import UPLOAD_POLICY
+from contractor.csp import hand_out
 from contractor.htmx import fragment, go
 
 PAGE = "company/profile.html"
@@ -150,13 +149,7 @@ def remove_rate(request: HttpRequest, rate_id: int) -> HttpResponse:
 @signed_in
 @require_GET
 def logo(request: HttpRequest) -> FileResponse:
-    company = get_object_or_404(Company)
-    if not company.logo:
-        raise Http404
-    kind = mimetypes.guess_type(company.logo.name)[0] or "application/octet-stream"
-    response = FileResponse(company.logo.open("rb"), content_type=kind)
-    response.headers["Content-Security-Policy"] = UPLOAD_POLICY
-    return response
+    return hand_out(get_object_or_404(Company).logo)
 
 
 @signed_in

@@ -1,16 +1,15 @@
 """The PDFs: a draft's as it stands now, a sent quote's exactly as sent."""
 
-import mimetypes
 from collections.abc import Callable
 
-from django.http import FileResponse, Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
 from django.views.decorators.http import require_GET
 
 from contractor.company.access import office_only
 from contractor.company.models import Staff
-from contractor.csp import UPLOAD_POLICY
+from contractor.csp import hand_out
 from contractor.htmx import go
 from estimating.engine.reasons import SpecFaults
 from estimating.quotes.documents.paper import customer_paper
@@ -42,12 +41,7 @@ def shop(request: HttpRequest, pk: int) -> HttpResponse:
 @require_GET
 def signed_page(request: HttpRequest, pk: int) -> HttpResponse:
     quote = get_object_or_404(Quote, pk=pk)
-    if not quote.scan:
-        raise Http404
-    kind = mimetypes.guess_type(quote.scan.name)[0] or "application/octet-stream"
-    response = FileResponse(quote.scan.open("rb"), content_type=kind, as_attachment=True)
-    response["Content-Security-Policy"] = UPLOAD_POLICY
-    return response
+    return hand_out(quote.scan, as_attachment=True)
 
 
 def _quote(pk: int) -> Quote:

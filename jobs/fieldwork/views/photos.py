@@ -5,7 +5,7 @@ from django.shortcuts import get_object_or_404
 from django.views.decorators.http import require_GET, require_POST
 
 from contractor.company.access import signed_in
-from contractor.csp import UPLOAD_POLICY
+from contractor.csp import hand_out
 from contractor.htmx import fragment, go
 from jobs.fieldwork import services
 from jobs.fieldwork.forms.defects import PhotoForm
@@ -32,10 +32,8 @@ def add(request: HttpRequest, number: str, letter: str) -> HttpResponse:
 @require_GET
 def photo(request: HttpRequest, photo_id: int) -> FileResponse:
     found = get_object_or_404(Photo, pk=photo_id)
-    response = FileResponse(
-        found.file.open("rb"), as_attachment=True, content_type="image/jpeg", filename=f"photo-{found.pk}.jpg"
-    )
-    response.headers["Content-Security-Policy"] = UPLOAD_POLICY
+    name = f"photo-{found.pk}.jpg"
+    response = hand_out(found.file, as_attachment=True, content_type="image/jpeg", filename=name)
     response.headers["X-Content-Type-Options"] = "nosniff"
     response.headers["Cache-Control"] = "private, no-store"
     return response

@@ -1,10 +1,8 @@
 """The hand-over of a job: made in one press, signed once."""
 
-import mimetypes
-
 from django.core.exceptions import ValidationError
 from django.db import transaction
-from django.http import FileResponse, Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_POST
@@ -13,7 +11,7 @@ from contractor.company.access import office_only, signed_in
 from contractor.company.once import use_key
 from contractor.company.versions import ChangedMeanwhile
 from contractor.company.views.firm import seen
-from contractor.csp import UPLOAD_POLICY
+from contractor.csp import hand_out
 from contractor.htmx import fragment, go
 from estimating.engine.reasons import SpecFaults
 from jobs.fieldwork.services import NothingToBuild, faults_said
@@ -89,12 +87,7 @@ def paper(request: HttpRequest, number: str, edition: int) -> HttpResponse:
 def signed_page(request: HttpRequest, number: str, edition: int) -> HttpResponse:
     """The page the customer signed: handed out as a file, never shown as a page of ours."""
     made = get_object_or_404(HandOver.objects.defer("pdf", "record"), job__number=number, edition=edition)
-    if not made.scan:
-        raise Http404
-    kind = mimetypes.guess_type(made.scan.name)[0] or "application/octet-stream"
-    response = FileResponse(made.scan.open("rb"), content_type=kind, as_attachment=True)
-    response["Content-Security-Policy"] = UPLOAD_POLICY
-    return response
+    return hand_out(made.scan, as_attachment=True)
 
 
 def _page(request: HttpRequest, job: Job, *, status: int = 200, **more: object) -> HttpResponse:

@@ -1,11 +1,10 @@
 """Permits of a job, one authority at a time, and the papers they came on."""
 
-import mimetypes
 from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.db import transaction
-from django.http import FileResponse, Http404, HttpRequest, HttpResponse
+from django.http import FileResponse, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
 from django.views.decorators.http import require_GET, require_http_methods
 
@@ -13,7 +12,7 @@ from contractor.company.access import office_only, signed_in
 from contractor.company.once import use_key
 from contractor.company.versions import ChangedMeanwhile, settled
 from contractor.company.views.firm import seen
-from contractor.csp import UPLOAD_POLICY
+from contractor.csp import hand_out
 from contractor.htmx import fragment, go
 from jobs.records import services
 from jobs.records.forms.permits import PermitForm
@@ -57,13 +56,7 @@ def permit(request: HttpRequest, number: str, permit_id: int) -> HttpResponse:
 @signed_in
 @require_GET
 def paper(request: HttpRequest, number: str, permit_id: int) -> FileResponse:
-    found = _permit(number, permit_id)
-    if not found.file:
-        raise Http404
-    kind = mimetypes.guess_type(found.file.name)[0] or "application/octet-stream"
-    response = FileResponse(found.file.open("rb"), content_type=kind, filename=f"permit-{number}-{permit_id}")
-    response.headers["Content-Security-Policy"] = UPLOAD_POLICY
-    return response
+    return hand_out(_permit(number, permit_id).file, filename=f"permit-{number}-{permit_id}")
 
 
 def _permit(number: str, permit_id: int) -> Permit:

@@ -1,6 +1,5 @@
 """Counting a delivery, looking at a count, sharing out what came."""
 
-import mimetypes
 from typing import Any
 
 from django.core.exceptions import ValidationError
@@ -12,7 +11,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from contractor.company.access import office_only, signed_in
 from contractor.company.once import NoFormKey
-from contractor.csp import UPLOAD_POLICY
+from contractor.csp import hand_out
 from contractor.htmx import fragment, go
 from jobs.supply import services
 from jobs.supply.documents.receiving_sheet import receiving_sheet
@@ -116,10 +115,7 @@ def sheet(request: HttpRequest, order_id: int) -> HttpResponse:
 @require_GET
 def photo(request: HttpRequest, photo_id: int) -> FileResponse:
     found = get_object_or_404(ReceiptPhoto, pk=photo_id)
-    kind = mimetypes.guess_type(found.file.name)[0] or "application/octet-stream"
-    answer = FileResponse(found.file.open("rb"), content_type=kind, filename=f"delivery-{photo_id}")
-    answer.headers["Content-Security-Policy"] = UPLOAD_POLICY
-    return answer
+    return hand_out(found.file, filename=f"delivery-{photo_id}")
 
 
 def _receipt(receipt_id: int) -> Receipt:
