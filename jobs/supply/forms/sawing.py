@@ -1,6 +1,7 @@
 """What came of the saw, as counted: as many lines as the cut list has offcuts."""
 
 from collections.abc import Iterable
+from math import inf
 from typing import Any
 
 from django import forms
@@ -30,9 +31,10 @@ def posted_lines(values: Iterable[str]) -> list[SawnLine]:
 
 def _inches(text: str) -> float:
     try:
-        return float(text)
+        length_in = float(text)
     except ValueError:
         return 0.0
+    return length_in if 0 < length_in < inf else 0.0
 
 
 class SawnForm(FirmForm):

@@ -14,6 +14,10 @@ from .needs import Difference, apply_difference, stick_difference
 from .sticks import to_buy
 
 
+class NotSigned(Exception):
+    """Sticks are bought for signed jobs only."""
+
+
 @dataclass(frozen=True, slots=True)
 class JobSticks:
     """What the list changes for one job."""
@@ -40,10 +44,10 @@ class Together:
 
 
 def together(jobs: list[Job], *, on: date) -> Together:
-    """Nothing moves. Raises NothingToCut, SpecFaults; ValueError for a job that nobody signed."""
+    """Nothing moves. Raises NotSigned, NothingToCut, SpecFaults."""
     work = cut_work(jobs, on=on, anew=True)
     if not all(one.sold for one in work.jobs):
-        raise ValueError("sticks are bought for signed jobs only")
+        raise NotSigned(", ".join(one.job.number for one in work.jobs if not one.sold))
     sticks = [stick for one in work.items for stick in to_buy(one.plan.item, one.plan, one.waste_percent)]
     rows = tuple(
         JobSticks(

@@ -19,7 +19,7 @@ from jobs.supply.documents.cut_list import CutPage, Head, cut_list, cut_list_pdf
 from jobs.supply.forms.fields import ShelfField
 from jobs.supply.forms.sawing import SawnForm, posted_lines
 from jobs.supply.services import NotOnHand
-from jobs.supply.services.buying import buy_together, together
+from jobs.supply.services.buying import NotSigned, buy_together, together
 from jobs.supply.services.cutting import CutWork, NothingToCut, cut_work, sawn_together
 from jobs.supply.services.sawing import as_planned, enter_sawing
 
@@ -73,7 +73,7 @@ def buy(request: HttpRequest, number: str) -> HttpResponse:
         if request.method == "POST" and found.whole:
             buy_together(jobs, on=day, by=request.staff)
             return go(request, "supply:goods", job.number)
-    except (NothingToCut, SpecFaults, ValueError) as trouble:
+    except (NotSigned, NothingToCut, SpecFaults) as trouble:
         raise Http404 from trouble
     shown = {"job": job, "found": found, "pages": _pages(found.work), "query": _query(others)}
     return fragment(request, BUY, shown, status=422 if request.method == "POST" else 200)
