@@ -1,9 +1,9 @@
 from decimal import Decimal
-from typing import Any
 
 from django.core.validators import MaxValueValidator, MinValueValidator, RegexValidator
 from django.db import models
 
+from contractor.company.models.bounds import within
 from contractor.company.models.checked import CheckedAtOnce
 from contractor.company.models.flotation import FlotationChoices
 from contractor.company.models.mooring import MooringChoices, mooring_bounds
@@ -73,14 +73,6 @@ def money_field(label: str, start: str) -> models.DecimalField:
     return models.DecimalField(
         label, max_digits=11, decimal_places=2, default=Decimal(start), validators=[MinValueValidator(0)]
     )
-
-
-def within(name: str, fields: list[str], most: Any, message: str) -> models.CheckConstraint:
-    """A named rule of the database: every one of these fields from 0 to `most`."""
-    rule = models.Q(**{f"{field}__gte": 0 for field in fields}) & models.Q(
-        **{f"{field}__lte": most for field in fields}
-    )
-    return models.CheckConstraint(condition=rule, name=name, violation_error_message=message)
 
 
 class Company(CheckedAtOnce, FlotationChoices, MooringChoices, RangeChoices, SawingChoices):

@@ -3,6 +3,8 @@
 from django.db import models
 from django.db.models import Q
 
+from contractor.company.models.bounds import within
+
 
 class MooringChoices(models.Model):
     """The firm's slack, wind and safety for anchors and chain."""
@@ -25,13 +27,17 @@ class MooringChoices(models.Model):
 
 def mooring_bounds() -> list[models.CheckConstraint]:
     """What these figures may be, named."""
-    lengths = {"chain_waves_in": 120, "chain_tie_off_in": 120, "chain_wander_in": 2400, "boat_profile_in": 600}
     return [
-        _from_zero("company_chain_lengths_are_possible", lengths, "Chain, wander and boats: from 0 to what there is."),
-        _from_zero(
-            "company_winds_are_possible", {"wind_mph": 250, "wave_wind_mph": 250}, "Wind runs from 0 to 250 mph."
+        models.CheckConstraint(
+            condition=Q(chain_waves_in__gte=0, chain_waves_in__lte=120)
+            & Q(chain_tie_off_in__gte=0, chain_tie_off_in__lte=120)
+            & Q(chain_wander_in__gte=0, chain_wander_in__lte=2400)
+            & Q(boat_profile_in__gte=0, boat_profile_in__lte=600),
+            name="company_chain_lengths_are_possible",
+            violation_error_message="Chain, wander and boats: from 0 to what there is.",
         ),
-        _from_zero("company_chain_scope_is_possible", {"chain_scope": 20}, "Chain is from 0 to 20 times the depth."),
+        within("company_winds_are_possible", ["wind_mph", "wave_wind_mph"], 250, "Wind runs from 0 to 250 mph."),
+        within("company_chain_scope_is_possible", ["chain_scope"], 20, "Chain is from 0 to 20 times the depth."),
         models.CheckConstraint(
             condition=Q(wind_drag__gt=0, wind_drag__lte=5, current_drag__gt=0, current_drag__lte=5),
             name="company_drags_are_possible",
@@ -48,10 +54,3 @@ def mooring_bounds() -> list[models.CheckConstraint]:
             violation_error_message="Anchors hold 1 to 10 times the pull.",
         ),
     ]
-
-
-def _from_zero(name: str, most: dict[str, float], message: str) -> models.CheckConstraint:
-    rule = Q()
-    for field, limit in most.items():
-        rule &= Q(**{f"{field}__gte": 0, f"{field}__lte": limit})
-    return models.CheckConstraint(condition=rule, name=name, violation_error_message=message)
