@@ -21,7 +21,7 @@ _KNOWN = Standings()  # of this process
 def waiting(request: HttpRequest) -> HttpResponse:
     today, asked, sees_money = timezone.localdate(), request.GET, request.staff.has_money
     show = asked.get("show", "") if asked.get("show") in FILTERS else ""
-    page = int(asked["page"]) if asked.get("page", "").isdecimal() else 1
+    page = int(asked["page"][:6]) if asked.get("page", "").isdecimal() else 1
     every_date = asked.get("dates") == "all"
 
     def write() -> str:

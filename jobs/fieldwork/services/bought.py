@@ -33,7 +33,7 @@ def as_bought(worked: Worked, job: Job, *, letter: str) -> Worked:
 
 def _lumber(job: Job, takeoff: Takeoff) -> Iterator[TakeoffLine]:
     """One line for each stage and length of stick among the job's goods."""
-    needs = Need.objects.standing().filter(job=job, stock__length_in__gt=0, stock__offcut=False)
+    needs = Need.objects.standing().of_sticks().filter(job=job)
     counts: Counter[tuple[str, str, float]] = Counter()
     for code, stage, length_in, count in needs.values_list(
         "stock__item__code", "stage", "stock__length_in", "quantity"

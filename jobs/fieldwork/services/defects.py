@@ -105,12 +105,6 @@ def sign_off(defect: Defect, *, reason: str, seen_version: int, by: Staff) -> De
     return closed
 
 
-@transaction.atomic
-def assign(defect: Defect, *, changes: dict, seen_version: int, by: Staff) -> Defect:
-    """Who puts it right, by when, how bad it is. Raises ChangedMeanwhile."""
-    return save_if_unchanged(defect, seen_version, changes, by=by)
-
-
 def _tell_board(defect: Defect, *, by: Staff) -> None:
     """What the board says of the stage it holds, after the open defects; what somebody else wrote there stays."""
     job, stage = opened(defect.job), defect.holds_stage

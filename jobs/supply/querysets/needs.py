@@ -12,6 +12,10 @@ class NeedQuerySet(models.QuerySet):
         """Needs that the yard has not yet covered."""
         return self.standing().filter(quantity__gt=F("set_aside") + F("issued"))
 
+    def of_sticks(self):
+        """Lumber by the stick, offcuts left out."""
+        return self.filter(stock__length_in__gt=0, stock__offcut=False)
+
     def of_open_jobs(self):
         return self.filter(job__ending="")
 

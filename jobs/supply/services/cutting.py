@@ -98,7 +98,7 @@ def cut_work(jobs: Sequence[Job], *, on: date, anew: bool = False) -> CutWork:
 
 def _bought(jobs: Sequence[Job]) -> dict[str, dict[Fraction, int]]:
     """The sticks among the jobs' goods, by item and length."""
-    rows = Need.objects.standing().filter(job__in=jobs, stock__length_in__gt=0, stock__offcut=False)
+    rows = Need.objects.standing().of_sticks().filter(job__in=jobs)
     found: dict[str, dict[Fraction, int]] = {}
     for code, length, count in rows.values_list("stock__item__code", "stock__length_in", "quantity"):
         of_item = found.setdefault(code, {})

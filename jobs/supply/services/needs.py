@@ -8,7 +8,7 @@ from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.db import transaction
-from django.db.models import Q
+from django.db.models import Q, QuerySet
 from django.utils import timezone
 
 from contractor.company.journal import log_change
@@ -111,11 +111,11 @@ def difference(job: Job, *, letter: str, figures: Mapping[str, Any]) -> Differen
 
 def stick_difference(job: Job, *, letter: str, sticks: Iterable[Wanted]) -> Difference:
     """The same for its lumber alone: these sticks against those its spec has asked for so far."""
-    return _difference(job, letter, tuple(sticks), [need for need in _drawn(job) if need.stock.length_in])
+    return _difference(job, letter, tuple(sticks), _drawn(job).of_sticks())
 
 
-def _drawn(job: Job) -> list[Need]:
-    return list(Need.objects.standing().in_full().filter(job=job).exclude(revision=""))
+def _drawn(job: Job) -> QuerySet[Need]:
+    return Need.objects.standing().in_full().filter(job=job).exclude(revision="")
 
 
 def _difference(job: Job, letter: str, wanted: Sequence[Wanted], needs: Iterable[Need]) -> Difference:
